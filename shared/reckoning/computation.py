@@ -9,15 +9,41 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, is_dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal, InvalidOperation
 from typing import Any, Literal
 
 from shared.errors import MissingInput, OutOfRange, UnknownInput, Unparsable
+from shared.units import Figure, Source
 
-Shape = Literal["number", "count", "choice", "flag", "date", "text", "numbers", "dates", "choices", "pairs", "ring"]
+Shape = Literal[
+    "number", "count", "choice", "flag", "date", "text", "numbers", "dates", "choices", "pairs", "ring"
+]
 """``numbers``, ``dates`` and ``choices`` are comma-separated lists; ``pairs`` is ``depth:value,…``;
 ``ring`` is ``lat:lon,…``."""
+
+
+HOUSE = Source("house", "a choice of this project, common practice, no source", None, "practice")
+MOST_VALUES = Figure(10_000, "values", HOUSE)
+"""The longest list that any input takes: more is a mistake, and would hold up a phone."""
+
+_STANDING_WORDS = {
+    "read": "",
+    "defined": "",
+    "summary": " (read in a summary)",
+    "derived": " (derived)",
+    "practice": " (common practice, no source)",
+    "memory": " (from memory, unconfirmed)",
+}
+
+
+def cite(*sources: Source) -> str:
+    """The sources as one line, each with how well it is known; a house choice says so by itself."""
+    told = []
+    for source in sources:
+        words = "" if source == HOUSE else _STANDING_WORDS[source.standing]
+        told.append(source.title + words)
+    return "; ".join(dict.fromkeys(told))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +64,7 @@ class Input:
     key_low: float | None = None
     key_high: float | None = None
     least: int = 1
-    most: int = 10_000
+    most: int = int(MOST_VALUES.value)
     choices: tuple[str, ...] = ()
     optional: bool = False
     default: Any = None
@@ -59,19 +85,36 @@ class Input:
         if self.low is not None:
             span += f" above {self.low:g}" if self.above_low else f" from {self.low:g}"
         if self.high is not None:
-            span += f" to {self.high:g}" if self.low is not None and not self.above_low else f" up to {self.high:g}"
+            span += (
+                f" to {self.high:g}"
+                if self.low is not None and not self.above_low
+                else f" up to {self.high:g}"
+            )
         unit = f" {self.unit}" if self.unit else ""
-        many = f", {self.least} of them or more" if self.shape in ("numbers", "pairs", "ring") and self.least > 1 else ""
+        many = (
+            f", {self.least} of them or more"
+            if self.shape in ("numbers", "pairs", "ring") and self.least > 1
+            else ""
+        )
         return f"{what}{span}{unit}{many}"
 
     def _number(self, value: Any, low: float | None, high: float | None) -> float:
         if isinstance(value, bool) or not isinstance(value, (int, float, Decimal)):
             raise Unparsable(self.name, value, self.allowed())
-        number = float(value)
+        try:
+            number = float(value) + 0.0  # the sum turns minus nought into nought
+        except (OverflowError, ValueError):
+            raise OutOfRange(self.name, value, self.allowed()) from None
         below = low is not None and (number <= low if self.above_low else number < low)
         if not math.isfinite(number) or below or (high is not None and number > high):
             raise OutOfRange(self.name, value, self.allowed())
         return number
+
+    def _date(self, value: Any) -> date:
+        # A datetime is a date to Python, but the two can't be compared.
+        if not isinstance(value, date) or isinstance(value, datetime):
+            raise Unparsable(self.name, value, self.allowed())
+        return value
 
     def check(self, value: Any) -> Any:
         """The value, ready to compute with, or an ``InputError`` that names this input and its range."""
@@ -92,9 +135,7 @@ class Input:
                     raise Unparsable(self.name, value, self.allowed())
                 return value
             case "date":
-                if not isinstance(value, date):
-                    raise Unparsable(self.name, value, self.allowed())
-                return value
+                return self._date(value)
             case "text":
                 if not isinstance(value, str):
                     raise Unparsable(self.name, value, self.allowed())
@@ -116,17 +157,17 @@ class Input:
                         raise OutOfRange(self.name, one, self.allowed())
                 return tuple(value)
             case "dates":
-                for one in value:
-                    if not isinstance(one, date):
-                        raise Unparsable(self.name, one, self.allowed())
-                return tuple(value)
+                return tuple(self._date(one) for one in value)
             case _:
                 pairs = []
                 for one in value:
                     if isinstance(one, (str, bytes)) or not isinstance(one, Sequence) or len(one) != 2:
                         raise Unparsable(self.name, one, "pairs of numbers written first:second")
                     pairs.append(
-                        (self._number(one[0], self.key_low, self.key_high), self._number(one[1], self.low, self.high))
+                        (
+                            self._number(one[0], self.key_low, self.key_high),
+                            self._number(one[1], self.low, self.high),
+                        )
                     )
                 return tuple(pairs)
 
@@ -163,7 +204,7 @@ class Input:
 
     def _figure(self, text: str) -> float:
         try:
-            if "_" in text:
+            if "_" in text or not text.isascii():
                 raise ValueError
             return float(Decimal(text))
         except (InvalidOperation, ValueError, OverflowError):
@@ -171,7 +212,10 @@ class Input:
 
     def _day(self, text: str) -> date:
         try:
-            return date.fromisoformat(text)
+            day = date.fromisoformat(text)
+            if day.isoformat() != text:
+                raise ValueError
+            return day
         except ValueError:
             raise Unparsable(self.name, text, self.allowed()) from None
 
@@ -180,7 +224,7 @@ class Input:
 class Computation:
     """A name of the reckoner: the pure function ``run`` with keyword inputs, answering a frozen dataclass
     whose field names are the answer keys. ``formula`` spells the arithmetic out, ``source`` says where it is
-    from, ``caution`` what a person must hear before acting on it (None where nothing)."""
+    from, ``caution`` the language key of what a person must hear before acting on it (None where nothing)."""
 
     name: str
     run: Callable[..., Any]
@@ -211,6 +255,11 @@ class Computation:
             else:
                 raise MissingInput(one.name, None, one.allowed())
         return values
+
+    def caution_for(self, result: Any) -> str | None:
+        """The language key of the caution that this answer needs: its own where it has one, else the general."""
+        own: str | None = getattr(result, "caution", None)
+        return own or self.caution
 
     def answer(self, texts: dict[str, str]) -> dict[str, Any]:
         """The answer keys and values for inputs given as text. Nothing is rounded."""
