@@ -6,6 +6,8 @@ A finding (something for a person to read, which stops nothing) is a value and l
 
 from __future__ import annotations
 
+from uuid import UUID
+
 
 class GoodgroundError(Exception):
     """The root. ``code`` never changes once shipped: messages, pages and phones look it up by name."""
@@ -84,7 +86,8 @@ class BrokenSheet(GoodgroundError):
 class Unsound(GoodgroundError):
     """Bytes that came as an entry but can't be read as one (contract, W1). They are held, never dropped.
 
-    ``why`` is one of the codes in ``shared.wire.lines.WHY_UNSOUND``; ``where`` is the path to the key.
+    ``why`` is one of the codes in ``shared.wire.lines.WHY_UNSOUND``; ``where`` is the path to the key;
+    ``entry_id`` is the id that the bytes carry, where that much can be read.
     """
 
     code = "unsound"
@@ -93,6 +96,7 @@ class Unsound(GoodgroundError):
         self.why = why
         self.where = where
         self.detail = detail
+        self.entry_id: UUID | None = None
         super().__init__(why, where, detail)
 
 

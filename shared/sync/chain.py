@@ -1,0 +1,66 @@
+"""The two hash chains: a phone's lines (contract, W6) and a farm's book (W11)."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from uuid import UUID
+
+NO_HEAD = "0" * 64
+"""``head(0)``: a phone that has written nothing."""
+
+
+def next_head(head: str, sha: str) -> str:
+    """``head(n)``: the SHA-256 of the 64 hex characters of head(n - 1) followed by the 64 of sha(n)."""
+    return hashlib.sha256((head + sha).encode("ascii")).hexdigest()
+
+
+def head_over(shas: Iterable[str], head: str = NO_HEAD) -> str:
+    """The head after these lines, in order."""
+    for one in shas:
+        head = next_head(head, one)
+    return head
+
+
+@dataclass(frozen=True, slots=True)
+class BookRow:
+    """What the farm's chain covers of one book line. ``arrived_at`` is an aware time, to the microsecond."""
+
+    number: int
+    phone: UUID
+    line: int
+    outcome: str
+    code: str | None
+    arrived_at: datetime
+    sha: str
+
+    def text(self) -> str:
+        """``row(n)``: number, phone, line, outcome, code or ``-``, time in UTC, sha, joined by 0x0A."""
+        return "\n".join(
+            (
+                str(self.number),
+                str(self.phone),
+                str(self.line),
+                self.outcome,
+                self.code or "-",
+                arrival_text(self.arrived_at),
+                self.sha,
+            )
+        )
+
+
+def arrival_text(at: datetime) -> str:
+    """A time of arrival as the chain covers it: UTC, microseconds, Z."""
+    return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+
+
+def first_chain(farm: UUID) -> str:
+    """``chain(0)``: the SHA-256 of the farm's UUID text."""
+    return hashlib.sha256(str(farm).encode("ascii")).hexdigest()
+
+
+def next_chain(chain: str, row: BookRow) -> str:
+    """``chain(n)``: the SHA-256 of chain(n - 1), 0x0A, row(n)."""
+    return hashlib.sha256(f"{chain}\n{row.text()}".encode()).hexdigest()

@@ -1,0 +1,1 @@
+"""The nouns as frozen values, a file each."""

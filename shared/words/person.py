@@ -1,0 +1,24 @@
+"""The people of a farm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+from uuid import UUID
+
+Role = Literal["crew", "tallier", "manager", "owner", "reader"]
+ROLES: tuple[Role, ...] = get_args(Role)
+Language = Literal["en", "es"]
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who makes entries. ``digits`` is the salted hash of four digits: a name tag, not a lock."""
+
+    id: UUID
+    name: str
+    initials: str
+    role: Role
+    language: Language
+    digits: str | None = None
+    retired: bool = False
