@@ -257,7 +257,7 @@ class Computation:
         return values
 
     def caution_for(self, result: Any) -> str | None:
-        """The language key of the caution that this answer needs: its own where it has one, else the general."""
+        """The language key of the caution for this answer: its own where it has one, else the general."""
         own: str | None = getattr(result, "caution", None)
         return own or self.caution
 
@@ -275,7 +275,7 @@ def as_answer(result: Any) -> dict[str, Any]:
 
 def checked(inputs: tuple[Input, ...], values: dict[str, Any]) -> dict[str, Any]:
     """Each value checked by its input: the first lines of a computation. An optional one may be None."""
-    out = {}
+    out: dict[str, Any] = {}
     for one in inputs:
         value = values.get(one.name, one.default)
         if value is None and one.optional:
