@@ -1,0 +1,82 @@
+"""Which spreads a cap counts on a given day, by the period that the cap is meant for (rulings R4 and R5)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+
+from shared.rules.calendar import MONTHS_IN_YEAR, months_from
+from shared.rules.spread import Spread, in_day_order
+from shared.units import Figure, Source
+
+IDLE_DAYS = Figure(
+    30,
+    "days",
+    Source(
+        "one_application",
+        "Goodground's own definition of one application: until worked in or 30 idle days; no published source",
+        None,
+        "practice",
+    ),
+)
+
+Worked = Mapping[Spread, date | None]
+
+PERIODS = ("one_application", "calendar_year", "rolling_twelve_months", "until_worked_in")
+"""The periods of ruling R4. A sheet whose text was not read takes the strictest of them."""
+
+
+def counted(
+    basis: str, piece: str, spreads: Iterable[Spread], worked: Worked, on: date
+) -> tuple[Spread, ...]:
+    """The spreads on one piece of ground that count against a cap on the day ``on``, by day.
+
+    ``accumulated`` counts all there ever were; ``strictest`` takes, of the four periods, the one that counts most
+    yards on this ground.
+    """
+    there = tuple(one for one in in_day_order(spreads) if one.on <= on and piece in one.ground)
+    if basis == "strictest":
+        return max((_in_period(period, there, worked, on) for period in PERIODS), key=_laid)
+    return _in_period(basis, there, worked, on)
+
+
+def _laid(spreads: Sequence[Spread]) -> float:
+    return sum(one.yards_yd3 / one.area_ft2 for one in spreads)
+
+
+def _in_period(basis: str, there: tuple[Spread, ...], worked: Worked, on: date) -> tuple[Spread, ...]:
+    match basis:
+        case "one_application":
+            groups = one_by_one(there, worked)
+            return groups[-1] if groups else ()
+        case "calendar_year":
+            return tuple(one for one in there if one.on.year == on.year)
+        case "rolling_twelve_months":
+            opened = months_from(on, -int(MONTHS_IN_YEAR.value))
+            return tuple(one for one in there if one.on > opened)
+        case "until_worked_in":
+            return tuple(one for one in there if not _done(worked[one], on))
+        case "accumulated":
+            return there
+    raise ValueError(f"{basis!r} is no period")
+
+
+def _done(worked_on: date | None, on: date) -> bool:
+    return worked_on is not None and worked_on <= on
+
+
+def one_by_one(there: Sequence[Spread], worked: Worked) -> tuple[tuple[Spread, ...], ...]:
+    """The applications on one piece of ground: each runs until worked in or idle for thirty days (ruling R5).
+
+    ``there`` are the spreads on that piece by day. Thirty idle days are thirty days with no spreading between two
+    that have it.
+    """
+    groups: list[list[Spread]] = []
+    for spread in there:
+        last = groups[-1][-1] if groups else None
+        idle = last is not None and (spread.on - last.on).days > IDLE_DAYS.value
+        if last is None or idle or (_done(worked[last], spread.on) and worked[spread] != worked[last]):
+            groups.append([spread])
+        else:
+            groups[-1].append(spread)
+    return tuple(tuple(group) for group in groups)
