@@ -23,14 +23,14 @@ from shared.words.moment import Moment
 from shared.words.place import Position
 
 Standing = Literal["live", "stopped", "forgotten", "copied"]
-"""How an enrolment stands: ``stopped`` at the people page (bring the phone in), ``forgotten`` by a server that
-asks for a joining slip, ``copied``: another phone writes under its number and it must enrol again."""
+"""``stopped`` at the people page (bring the phone in), ``forgotten`` by a server that asks for a
+joining slip, ``copied``: another phone writes under its number and it must enrol again."""
 LineState = Literal["waiting", "kept", "held", "refused"]
 
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """Where a server is and how this phone shows who it is there. ``pin`` is its certificate key's SHA-256."""
+    """Where a server is and how this phone shows who it is there. ``pin``: its certificate's SHA-256."""
 
     address: str
     token: str = field(default="", repr=False)
@@ -76,8 +76,8 @@ class NewLine:
 
 @dataclass(frozen=True, slots=True)
 class OwnLine:
-    """An entry that this phone wrote. ``place`` orders and pages them, newest highest; ``line`` is its number in
-    the phone's sequence; ``number`` its place in the farm's book once the server has said so."""
+    """An entry that this phone wrote. ``place`` orders and pages them, newest highest; ``line`` is its number
+    in the phone's sequence; ``number`` its place in the farm's book once the server has said so."""
 
     place: int
     line: int
@@ -106,7 +106,7 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """Something begun and not finished, kept under a name so that it survives a kill. ``tree`` None: drop it."""
+    """Something begun and not finished, kept by name so that it survives a kill. ``tree`` None: drop it."""
 
     name: str
     tree: Mapping[str, Any] | None
@@ -215,7 +215,7 @@ from the receiver, the last fix is too old to go by."""
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """Where the receiver says that the phone is now, or why it can't. ``course_deg`` from north, while moving."""
+    """Where the receiver says the phone is now, or why it can't. ``course_deg`` from north, while moving."""
 
     position: Position | None
     why: NoFix | None = None
@@ -230,7 +230,7 @@ class Receiver(Protocol):
 
 
 class Clock(Protocol):
-    """``now`` is the wall clock with its offset, as the person sees it; ``steady_ms`` never jumps in a boot."""
+    """``now`` is the wall clock with its offset, as the person sees it; ``steady_ms`` never jumps."""
 
     boot: UUID
 

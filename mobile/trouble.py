@@ -82,7 +82,7 @@ class NobodyChosen(GoodgroundError):
 
 
 class Unbelievable(GoodgroundError):
-    """A figure outside the span in which it can be believed: nothing was stored. ``key`` is the figure's key."""
+    """A figure outside the span in which it can be believed. ``key`` is the figure's. Nothing was stored."""
 
     code = "unbelievable"
 
@@ -107,7 +107,7 @@ class TooLongToSave(GoodgroundError):
 
 
 class BadSlip(GoodgroundError):
-    """What was typed is not a joining slip's code or a server's address. ``why`` is a key of the languages."""
+    """What was typed is no joining slip's code or no server's address. ``why`` is a key of the languages."""
 
     code = "bad_slip"
 
