@@ -16,6 +16,7 @@ from uuid import UUID
 
 from shared.errors import Unsound
 from shared.wire import scalars
+from shared.words.bodies.body import NULLABLE, Body
 from shared.words.moment import Moment
 
 Reader = Callable[[Any], Any]
@@ -127,7 +128,9 @@ def value_reader(cls: type[Any], where: str, special: Mapping[str, Reader] | Non
         key = key_of(cls.__name__, one.name)
         inside = f"{where}.{key}" if where else key
         optional = one.default is None
-        hint = _without_none(hints[one.name]) if optional else hints[one.name]
+        hint = hints[one.name]
+        if optional and not _nullable(hint):
+            hint = _without_none(hint)
         table[key] = (one.name, (special or {}).get(one.name) or reader(hint, inside))
         if one.default is MISSING and one.default_factory is MISSING:
             required.append(key)
@@ -147,6 +150,10 @@ def value_reader(cls: type[Any], where: str, special: Mapping[str, Reader] | Non
         return cls(**values)
 
     return read
+
+
+def _nullable(hint: Any) -> bool:
+    return get_origin(hint) is Annotated and NULLABLE in get_args(hint)[1:]
 
 
 def _without_none(hint: Any) -> Any:
@@ -179,7 +186,11 @@ def written(value: Any) -> Any:
         out = {}
         for one in fields(value):
             inner = getattr(value, one.name)
-            if inner is None and one.default is None:
+            if (
+                inner is None
+                and one.default is None
+                and not (isinstance(value, Body) and value.keeps_null(one.name))
+            ):
                 continue
             out[key_of(type(value).__name__, one.name)] = written(inner)
         return out

@@ -23,7 +23,28 @@ DEEPEST = 8
 BODY_READERS: dict[str, Reader] = {
     kind: value_reader(cls, "body") for kind, cls in KINDS.items() if kind != "correction"
 }
-ENVELOPE = ["id", "kind", "edition", "made_at", "boot", "mono_ms", "done_at", "by", "done_by", "field", "part", "land", "at", "round", "stop", "body", "names", "sheets", "from_paper", "photos"]
+ENVELOPE = [
+    "id",
+    "kind",
+    "edition",
+    "made_at",
+    "boot",
+    "mono_ms",
+    "done_at",
+    "by",
+    "done_by",
+    "field",
+    "part",
+    "land",
+    "at",
+    "round",
+    "stop",
+    "body",
+    "names",
+    "sheets",
+    "from_paper",
+    "photos",
+]
 _KEYS = frozenset(ENVELOPE)
 _POSITION = value_reader(Position, "at")
 _PHOTOS = reader(tuple[Photo, ...], "photos")
@@ -85,7 +106,7 @@ def _correction_from(tree: Any) -> Body:
     if type(of) is str and of not in KINDS:
         raise Unsound("unknown_kind", "body.of", of)
     inner = BODY_READERS.get(of) if type(of) is str else None
-    if type(of) is str and inner is None:
+    if of in ("correction", "strike"):
         raise Unsound("contradiction", "body.of", "a correction replaces a fact, not a correction")
     special: Mapping[str, Reader] = {"body": inner} if inner else {"body": lambda value: value}
     body: Body = value_reader(KINDS["correction"], "body", special)(tree)

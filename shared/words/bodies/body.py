@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from shared.errors import Unsound
 
+NULLABLE = "nullable"
+"""Marks an attribute whose key may be left out or null."""
+
 
 @dataclass(frozen=True, slots=True)
 class Body:
@@ -16,6 +19,10 @@ class Body:
 
     def check(self) -> None:
         """Raise ``Unsound`` where keys contradict each other. Most bodies have nothing to say here."""
+
+    def keeps_null(self, name: str) -> bool:
+        """Whether an attribute that is None is written as null here, and not left out."""
+        return False
 
 
 def other_needs_words(chosen: bool, other_text: str | None) -> None:

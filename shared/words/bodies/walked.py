@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from uuid import UUID
 
 from shared.errors import Unsound
-from shared.words.bodies.body import Body, other_needs_words
+from shared.words.bodies.body import NULLABLE, Body, other_needs_words
 from shared.words.span import span
 
 CoverPlant = Literal[
@@ -75,8 +75,8 @@ class Firmness(Body):
     moisture: Literal["dry", "moist", "ready", "wet"]
     where: Literal["body", "lane", "entrance", "end_row"]
     peak_psi: Psi | None = None
-    top_in: DepthIn | None = None
-    bottom_in: DepthIn | None = None
+    top_in: Annotated[DepthIn | None, NULLABLE] = None
+    bottom_in: Annotated[DepthIn | None, NULLABLE] = None
     profile: tuple[tuple[DepthIn, Psi], ...] | None = None
     reached_in: DepthIn | None = None
     stopped: Literal["none", "stone", "hard"] | None = None
@@ -84,6 +84,10 @@ class Firmness(Body):
     def check(self) -> None:
         if self.peak_psi is None and not self.profile:
             raise Unsound("missing_key", "body.peak_psi", "either a peak or a profile")
+
+    def keeps_null(self, name: str) -> bool:
+        """With a peak, no hard layer is said by null; with a profile it is read off the profile."""
+        return self.peak_psi is not None and name in ("top_in", "bottom_in")
 
     @property
     def highest_psi(self) -> Decimal:

@@ -1,0 +1,84 @@
+"""What every family of tests shares: its share of the time, and hypothesis made repeatable."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "house",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    print_blob=False,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+settings.load_profile("house")
+
+CORES = 2
+MINUTES = {"house": 3.0, "reckoner": 2.0, "sync": 4.5, "phone": 2.5, "manager": 2.0, "ahead": 1.0}
+"""The share of each family in fifteen minutes on two cores."""
+FAMILY = {
+    ("house",): "house",
+    ("main_job",): "house",
+    ("docs",): "house",
+    ("demo",): "house",
+    ("shared",): "reckoner",
+    ("shared", "wire"): "sync",
+    ("shared", "sync"): "sync",
+    ("shared", "proof"): "sync",
+    ("server",): "sync",
+    ("simulation",): "sync",
+    ("mobile", "storage"): "sync",
+    ("mobile", "actions"): "sync",
+    ("mobile", "transport"): "sync",
+    ("mobile",): "phone",
+    ("server", "web"): "manager",
+    ("server", "registers"): "manager",
+    ("server", "reading"): "manager",
+    ("server", "ahead"): "ahead",
+    ("shared", "status"): "ahead",
+}
+
+
+def family(nodeid: str) -> str:
+    """The family of a test, by the longest folder path that is listed."""
+    folders = Path(nodeid.split("::")[0]).parts[1:-1]
+    for length in range(len(folders), 0, -1):
+        if folders[:length] in FAMILY:
+            return FAMILY[folders[:length]]
+    return "house"
+
+
+class Shares:
+    """Adds up the seconds of each family and fails the run where one went over its share."""
+
+    def __init__(self) -> None:
+        self.seconds: dict[str, float] = defaultdict(float)
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        self.seconds[family(report.nodeid)] += report.duration
+
+    def over(self) -> dict[str, float]:
+        return {name: spent for name, spent in self.seconds.items() if spent > MINUTES[name] * 60 * CORES}
+
+    def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
+        told = ", ".join(
+            f"{name} {spent:.0f} s of {MINUTES[name] * 60 * CORES:.0f}"
+            for name, spent in self.seconds.items()
+        )
+        terminalreporter.write_line(f"shares of the time on {CORES} cores: {told}")
+        for name in self.over():
+            terminalreporter.write_line(f"the family {name} went over its share of the time", red=True)
+
+    def pytest_sessionfinish(self, session: pytest.Session) -> None:
+        if self.over() and session.exitstatus == 0:
+            session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if not hasattr(config, "workerinput"):
+        config.pluginmanager.register(Shares(), "shares-of-time")

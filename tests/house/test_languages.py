@@ -1,0 +1,43 @@
+"""Both languages say the same things."""
+
+from __future__ import annotations
+
+import string
+
+import pytest
+
+from shared.languages import LANGUAGES, sentences
+
+SAME_IN_BOTH = {"Goodground"}
+"""Sentences that read alike in both languages, each looked at."""
+
+
+def places(sentence: str) -> set[str]:
+    return {name for _, name, _, _ in string.Formatter().parse(sentence) if name is not None}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_sentence_is_missing(language):
+    everything = set().union(*(sentences(one).keys() for one in LANGUAGES))
+    assert everything - sentences(language).keys() == set()
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_sentence_is_empty(language):
+    assert [key for key, text in sentences(language).items() if not text.strip()] == []
+
+
+def test_a_sentence_has_the_same_facts_in_both_languages():
+    en, es = sentences("en"), sentences("es")
+    differing = {
+        key: (places(en[key]), places(es[key]))
+        for key in en
+        if key in es and places(en[key]) != places(es[key])
+    }
+    assert differing == {}
+
+
+def test_the_word_for_a_hay_leg_is_never_the_spanish_word_for_law():
+    for language in LANGUAGES:
+        for key, text in sentences(language).items():
+            assert "ley" not in text.lower().replace(",", " ").replace(".", " ").split(), key
