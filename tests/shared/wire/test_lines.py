@@ -178,9 +178,18 @@ def test_W1_any_time_of_RFC_3339_is_sound_and_derives_null_where_there_is_no_utc
 
 @pytest.mark.parametrize(
     "text",
-    ["2026-07-02", "2026-07-02 08:00:00Z", "2026-07-02T08:00:00", "2026-13-02T08:00:00Z", "2026-02-29T08:00:00Z",
-     "2026-07-02T24:00:00Z", "2026-07-02T08:60:00Z", "2026-07-02T08:00:00+24:00", ""],
-)  # fmt: skip
+    [
+        "2026-07-02",
+        "2026-07-02 08:00:00Z",
+        "2026-07-02T08:00:00",
+        "2026-13-02T08:00:00Z",
+        "2026-02-29T08:00:00Z",
+        "2026-07-02T24:00:00Z",
+        "2026-07-02T08:60:00Z",
+        "2026-07-02T08:00:00+24:00",
+        "",
+    ],
+)
 def test_W1_a_time_outside_the_grammar_is_held(text):
     assert why(line(envelope("note", made_at=text))) == "time"
 
