@@ -1,0 +1,73 @@
+"""Organic matter from carbon, and whether a change between two tests is more than the error of measuring."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shared.reckoning.computation import Computation, Input, checked, cite
+from shared.units import Figure, Source
+
+CARBON_SHARE = Source("om_1724", "organic matter = 1.724 x carbon", None, "memory")
+OM_ERROR = Source(
+    "om_error", "USDA-ARS soil carbon model paper: 95 % interval of organic matter", None, "read"
+)
+
+
+OM_PER_CARBON = Figure(1.724, "% OM/% C", CARBON_SHARE)
+OM_UNSURE_PCT = Figure(0.33, "% OM", OM_ERROR)
+
+ORGANIC_MATTER = (Input("carbon_pct", unit="% C", low=0.0, high=58.0, example="1.39"),)
+ORGANIC_GAIN = (
+    Input("before_pct", unit="% OM", low=0.0, high=100.0, example="2.40"),
+    Input("after_pct", unit="% OM", low=0.0, high=100.0, example="2.66"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class OrganicMatter:
+    """Organic matter, % of dry soil."""
+
+    om_pct: float
+
+
+@dataclass(frozen=True, slots=True)
+class OrganicGain:
+    """The change in % organic matter, and whether it is larger than the measuring error."""
+
+    gain_pct: float
+    shows: bool
+
+
+def organic_matter(carbon_pct: float) -> OrganicMatter:
+    """Organic matter from organic carbon, x 1.724: from memory, unconfirmed."""
+    (carbon,) = checked(ORGANIC_MATTER, locals()).values()
+    return OrganicMatter(carbon * OM_PER_CARBON.value)
+
+
+def organic_gain(before_pct: float, after_pct: float) -> OrganicGain:
+    """The change between two tests of the same lab, method, depth and season. It *shows* only beyond 0.33 %,
+    the 95 % error of organic matter (USDA-ARS): one rotation's gain never does in honest reckoning."""
+    before, after = checked(ORGANIC_GAIN, locals()).values()
+    return OrganicGain(after - before, abs(after - before) > OM_UNSURE_PCT.value)
+
+
+COMPUTATIONS: tuple[Computation, ...] = (
+    Computation(
+        "organic_matter",
+        organic_matter,
+        ORGANIC_MATTER,
+        {"om_pct": "%"},
+        "om_pct = 1.724 x carbon_pct",
+        cite(CARBON_SHARE),
+        "reckoner.caution.organic_gain",
+    ),
+    Computation(
+        "organic_gain",
+        organic_gain,
+        ORGANIC_GAIN,
+        {"gain_pct": "%"},
+        "gain_pct = after_pct - before_pct; shows only beyond 0.33",
+        cite(OM_ERROR),
+        "reckoner.caution.organic_gain",
+    ),
+)
