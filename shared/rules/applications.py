@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import Literal
 
-from shared.reckoning.rotation import applications as applications_in_window
+from shared.reckoning.deadlines import applications as applications_in_window
 from shared.rules.judging import check, judged
 from shared.rules.period import one_by_one
 from shared.rules.sheet import Clause, Sheet
@@ -28,8 +28,8 @@ def applications(
 ) -> Iterator[Finding]:
     """More applications on one piece of ground than a sheet allows in the twelve months up to ``on``.
 
-    An application counts from its last day. Where the ground's zone is not known and a sheet tells zones apart, the
-    stricter number is a reminder.
+    An application counts from its last day. Where the ground's zone is not known and a sheet tells zones
+    apart, the stricter number is a reminder.
     """
     held = [one for one in in_day_order(spreads) if one.on <= on]
     worked = worked_days(held, workings)
@@ -41,7 +41,13 @@ def applications(
             for clause, firm in _clauses(sheet, zone):
                 if count > clause.value:
                     yield judged(
-                        sheet, clause, "applications_over", piece, cure="wait_for_the_window", value=count, firm=firm
+                        sheet,
+                        clause,
+                        "applications_over",
+                        piece,
+                        cure="wait_for_the_window",
+                        value=count,
+                        firm=firm,
                     )
 
 

@@ -12,8 +12,8 @@ from shared.words.finding import Finding
 
 @dataclass(frozen=True, slots=True)
 class BagFacts:
-    """A load or a spreading: whether bags or boxes came with it, whether litter was seen in it, and whether each was
-    taken out (None: not written down)."""
+    """A load or a spreading: whether bags or boxes came with it, whether litter was seen in it, and whether
+    each was taken out (None: not written down)."""
 
     subject: str
     bags_seen: bool = False
@@ -24,8 +24,8 @@ class BagFacts:
 
 @check
 def bags(sheets: Iterable[Sheet], facts: BagFacts) -> Iterator[Finding]:
-    """Leaves still in bags, or litter still in the leaves, where a sheet wants them out. Not written down counts as
-    not done, as a reminder."""
+    """Leaves still in bags, or litter still in the leaves, where a sheet wants them out. Not written down
+    counts as not done, as a reminder."""
     for sheet in sheets:
         if sheet.bags_off and sheet.bags_off.value and facts.bags_seen and not facts.bags_off:
             firm = facts.bags_off is False
@@ -35,5 +35,11 @@ def bags(sheets: Iterable[Sheet], facts: BagFacts) -> Iterator[Finding]:
         if sheet.litter_off and sheet.litter_off.value and facts.litter_seen and not facts.litter_off:
             firm = facts.litter_off is False
             yield judged(
-                sheet, sheet.litter_off, "litter_in", facts.subject, cure="pick_litter", value=False, firm=firm
+                sheet,
+                sheet.litter_off,
+                "litter_in",
+                facts.subject,
+                cure="pick_litter",
+                value=False,
+                firm=firm,
             )

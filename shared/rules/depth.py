@@ -1,7 +1,8 @@
 """Leaf depth against a sheet's cap and against the farm's own target: two numbers, never one.
 
 By volume, on the ground actually covered and not on the whole field, adding up where parts and passes overlap
-(ruling R3), within the period that the cap is meant for (R4). By measurement, from the stops of a round (R1, R7).
+(ruling R3), within the period that the cap is meant for (R4). By measurement, from the stops of a round (R1,
+R7).
 """
 
 from __future__ import annotations
@@ -22,8 +23,8 @@ from shared.words.finding import Finding
 
 @dataclass(frozen=True, slots=True)
 class LaidDepth:
-    """How deep leaves lie by volume on one piece of ground. ``at_least``: some of the ground covered is known only
-    by the field's outline. ``truck_yards``: some of it in truck yards, so not a depth on the ground.
+    """How deep leaves lie by volume on one piece of ground. ``at_least``: some of the ground covered is known
+    only by the field's outline. ``truck_yards``: some of it in truck yards, so not a depth on the ground.
     ``depth_now_in``: the same by today's outline, None where no outline was redrawn."""
 
     piece: str
@@ -56,13 +57,16 @@ def _stacked_in(layers: Iterable[tuple[float, float]]) -> float:
 def depth(
     sheets: Iterable[Sheet], spreads: Sequence[Spread], workings: Sequence[WorkedIn], on: date
 ) -> Iterator[Finding]:
-    """What lies too deep by volume on the day ``on``, by each sheet's cap and target, for each piece of ground of
-    one field. In truck yards it is a reminder: they are not depth on the ground until the factor is measured."""
+    """What lies too deep by volume on the day ``on``, by each sheet's cap and target, for each piece of
+    ground of one field. In truck yards it is a reminder: they are not depth on the ground until the factor is
+    measured."""
     worked = worked_days(spreads, workings)
     for sheet in sheets:
         for clause, code, cure, is_cap in _depth_clauses(sheet):
             for piece in pieces_of(spreads):
-                laid = laid_depth(piece, counted(clause.basis or "until_worked_in", piece, spreads, worked, on))
+                laid = laid_depth(
+                    piece, counted(clause.basis or "until_worked_in", piece, spreads, worked, on)
+                )
                 if over(laid.depth_in, clause.value):
                     yield judged(
                         sheet,
@@ -91,8 +95,8 @@ def _redrawn(laid: LaidDepth) -> dict[str, float]:
 
 @dataclass(frozen=True, slots=True)
 class DepthStops:
-    """The leaf depths of one round on covered ground, in inches: ``fresh`` ones, and ``settled`` ones (after rain
-    or 48 hours), which can prove over but never within."""
+    """The leaf depths of one round on covered ground, in inches: ``fresh`` ones, and ``settled`` ones (after
+    rain or 48 hours), which can prove over but never within."""
 
     part: str
     fresh_in: tuple[float, ...]
@@ -103,8 +107,9 @@ class DepthStops:
 def measured_depth(sheets: Iterable[Sheet], stops: DepthStops) -> Iterator[Finding]:
     """The round's word against each sheet's cap: over, or can't say yet. Nothing where it is within.
 
-    Over if the low end of the mean's 90 % interval is above the cap, over the fresh stops alone or with the settled
-    ones among them; ten stops or more are needed. The spots over the cap are counted beside it, never as a verdict.
+    Over if the low end of the mean's 90 % interval is above the cap, over the fresh stops alone or with the
+    settled ones among them; ten stops or more are needed. The spots over the cap are counted beside it, never
+    as a verdict.
     """
     for sheet in sheets:
         if sheet.depth_in is None:
@@ -158,10 +163,15 @@ class Cap:
         return self.clause.value
 
 
+def caps(sheets: Iterable[Sheet]) -> tuple[Cap, ...]:
+    """Every cap that binds, the shallowest first. Never a farm's target."""
+    binding = [Cap(one, one.depth_in) for one in sheets if one.depth_in and one.depth_in.binds]
+    return tuple(sorted(binding, key=lambda one: (one.depth_in, one.sheet.name)))
+
+
 def lowest_cap(sheets: Iterable[Sheet]) -> Cap | None:
-    """The shallowest cap that binds, None where no sheet sets one. Never the farm's target."""
-    caps = [Cap(one, one.depth_in) for one in sheets if one.depth_in and one.depth_in.binds]
-    return min(caps, key=lambda one: (one.depth_in, one.sheet.name), default=None)
+    """The shallowest cap that binds, None where no sheet sets one. Never a farm's target."""
+    return next(iter(caps(sheets)), None)
 
 
 def lowest_target(sheets: Iterable[Sheet]) -> Cap | None:

@@ -14,7 +14,8 @@ GRASS_PCT = Input("grass_pct", unit="%", low=0, high=100)
 
 @check
 def grass(sheets: Iterable[Sheet], load: str, grass_pct: float) -> Iterator[Finding]:
-    """A load with a larger share of grass, by volume, than a sheet allows. Raises ``OutOfRange`` outside 0 to 100."""
+    """A load with a larger share of grass, by volume, than a sheet allows. Raises ``OutOfRange`` outside 0 to
+    100."""
     share = GRASS_PCT.check(grass_pct)
     for sheet in sheets:
         if sheet.grass_pct and over(share, sheet.grass_pct.value):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from math import isclose
 from typing import ParamSpec, TypeVar
 
@@ -25,9 +25,10 @@ def judged(
     firm: bool = True,
     **facts: Fact,
 ) -> Finding:
-    """The finding that a clause was passed. ``firm`` is False where what was found is itself uncertain: then it is
-    a reminder whatever the clause's standing. ``limit`` is the clause's own value unless another is given."""
-    told = facts | {"sheet_title": sheet.title, "force": clause.force}
+    """The finding that a clause was passed. ``firm`` is False where what was found is itself uncertain: then
+    it is a reminder whatever the clause's standing. ``limit`` is the clause's own value unless another is
+    given."""
+    told = facts | {"sheet_title": sheet.title, "force": clause.force, "read_on": clause.read_on}
     return Finding(
         code,
         subject,
@@ -60,11 +61,3 @@ def check(find: Callable[P, Iterator[Finding]]) -> Callable[P, tuple[Finding, ..
     all_found.__module__ = find.__module__
     all_found.__doc__ = find.__doc__
     return all_found
-
-
-def stated(sheets: Iterable[Sheet], key: str) -> Iterator[tuple[Sheet, Clause[Value]]]:
-    """Each sheet that states a key, with what it states."""
-    for sheet in sheets:
-        clause: Clause[Value] | None = getattr(sheet, key)
-        if clause is not None:
-            yield sheet, clause

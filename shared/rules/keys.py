@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -13,7 +14,8 @@ from shared.rules import sheets
 from shared.rules.sheet import Value
 
 SOME_YEAR = "2001"
-"""A day of the year is tried on a common year: one that comes only every fourth year is no date to report by."""
+"""A day of the year is tried on a common year: one that comes only every fourth year is no date to report
+by."""
 
 KeyShape = Literal["number", "count", "flag", "choice", "list", "day"]
 
@@ -32,7 +34,9 @@ class Key:
 
     def allowed(self) -> str:
         """What the value may be, in plain words for an error."""
-        span = f" from {self.low:g} to {self.high:g}" if self.low is not None and self.high is not None else ""
+        span = (
+            f" from {self.low:g} to {self.high:g}" if self.low is not None and self.high is not None else ""
+        )
         unit = f" {self.unit}" if self.unit else ""
         some = f" out of {', '.join(self.choices)}" if self.choices else ""
         return {
@@ -46,7 +50,7 @@ class Key:
 
     def read(self, raw: Any) -> Value:
         """The value as the sheet holds it. Raises ``ValueError`` saying what is wrong and what is allowed."""
-        readers = {
+        readers: dict[KeyShape, Callable[[Any], Value]] = {
             "number": self._number,
             "count": self._count,
             "flag": self._flag,

@@ -30,8 +30,8 @@ class LoadDay:
 
 @check
 def load_checks(sheets: Iterable[Sheet], loads: LoadDay) -> Iterator[Finding]:
-    """Fewer loads looked through than a sheet asks, by share of the day's volume and by trucks: both must be met,
-    so the greater decides. A day without loads needs none."""
+    """Fewer loads looked through than a sheet asks, by share of the day's volume and by trucks: both must be
+    met, so the greater decides. A day without loads needs none."""
     came = fsum(loads.came_yd3)
     if not loads.came_yd3 or came == 0:
         return
@@ -40,6 +40,10 @@ def load_checks(sheets: Iterable[Sheet], loads: LoadDay) -> Iterator[Finding]:
     for sheet in sheets:
         pct, least = sheet.load_check_pct, sheet.load_check_trucks
         if pct and over(pct.value, share):
-            yield judged(sheet, pct, "load_checks_short_volume", loads.day, cure="check_more_loads", value=share)
+            yield judged(
+                sheet, pct, "load_checks_short_volume", loads.day, cure="check_more_loads", value=share
+            )
         if least and trucks < min(least.value, len(loads.came_yd3)):
-            yield judged(sheet, least, "load_checks_short_trucks", loads.day, cure="check_more_loads", value=trucks)
+            yield judged(
+                sheet, least, "load_checks_short_trucks", loads.day, cure="check_more_loads", value=trucks
+            )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from shared.rules.calendar import MONTHS_IN_YEAR, months_from
+from shared.reckoning.deadlines import MONTHS_PER_YEAR, months_before
 from shared.rules.spread import Spread, in_day_order
 from shared.units import Figure, Source
 
@@ -14,7 +14,7 @@ IDLE_DAYS = Figure(
     "days",
     Source(
         "one_application",
-        "Goodground's own definition of one application: until worked in or 30 idle days; no published source",
+        "Goodground's own meaning of one application: until worked in or 30 idle days; no published source",
         None,
         "practice",
     ),
@@ -31,8 +31,8 @@ def counted(
 ) -> tuple[Spread, ...]:
     """The spreads on one piece of ground that count against a cap on the day ``on``, by day.
 
-    ``accumulated`` counts all there ever were; ``strictest`` takes, of the four periods, the one that counts most
-    yards on this ground.
+    ``accumulated`` counts all there ever were; ``strictest`` takes, of the four periods, the one that counts
+    most yards on this ground.
     """
     there = tuple(one for one in in_day_order(spreads) if one.on <= on and piece in one.ground)
     if basis == "strictest":
@@ -52,7 +52,7 @@ def _in_period(basis: str, there: tuple[Spread, ...], worked: Worked, on: date) 
         case "calendar_year":
             return tuple(one for one in there if one.on.year == on.year)
         case "rolling_twelve_months":
-            opened = months_from(on, -int(MONTHS_IN_YEAR.value))
+            opened = months_before(on, int(MONTHS_PER_YEAR.value))
             return tuple(one for one in there if one.on > opened)
         case "until_worked_in":
             return tuple(one for one in there if not _done(worked[one], on))
@@ -68,8 +68,8 @@ def _done(worked_on: date | None, on: date) -> bool:
 def one_by_one(there: Sequence[Spread], worked: Worked) -> tuple[tuple[Spread, ...], ...]:
     """The applications on one piece of ground: each runs until worked in or idle for thirty days (ruling R5).
 
-    ``there`` are the spreads on that piece by day. Thirty idle days are thirty days with no spreading between two
-    that have it.
+    ``there`` are the spreads on that piece by day. Thirty idle days are thirty days with no spreading between
+    two that have it.
     """
     groups: list[list[Spread]] = []
     for spread in there:

@@ -17,15 +17,18 @@ from shared.words.finding import Finding
 def rate(sheets: Iterable[Sheet], spreads: Sequence[Spread], on: date) -> Iterator[Finding]:
     """More tons an acre on one piece of ground, in the calendar year of ``on``, than a sheet allows.
 
-    A limit in dry tons takes dry tons, one as received takes wet tons; where the text doesn't say which, the larger
-    known figure is a reminder. Spreads whose tons on the basis aren't known count nothing, and the finding says so.
+    A limit in dry tons takes dry tons, one as received takes wet tons; where the text doesn't say which, the
+    larger known figure is a reminder. Spreads whose tons on the basis aren't known count nothing, and the
+    finding says so.
     """
     for sheet in sheets:
         clause = sheet.rate_tons_per_ac
         if clause is None:
             continue
         for piece in pieces_of(spreads):
-            there = [one for one in spreads if piece in one.ground and one.on.year == on.year and one.on <= on]
+            there = [
+                one for one in spreads if piece in one.ground and one.on.year == on.year and one.on <= on
+            ]
             tons = [(_tons(one, clause.basis), one.area_ft2) for one in there]
             laid = fsum(known / area * FT2_PER_ACRE.value for known, area in tons if known is not None)
             if over(laid, clause.value):

@@ -89,7 +89,9 @@ class _Page:
         except tomllib.TOMLDecodeError as error:
             raise self._unparsable(text, str(error)) from None
         except (ValueError, RecursionError):
-            raise BrokenSheet(self.file, None, "", "no value of a sheet is as long or as deep as one in here") from None
+            raise BrokenSheet(
+                self.file, None, "", "no value of a sheet is as long or as deep as one in here"
+            ) from None
 
     def _unparsable(self, text: str, said: str) -> BrokenSheet:
         at = _AT_LINE.search(said)
@@ -124,9 +126,13 @@ class _Page:
             if name in HEAD_ALLOWED:
                 continue
             if name not in all_keys():
-                raise self.broken((name,), f"no key of a sheet has this name; there are {', '.join(all_keys())}")
+                raise self.broken(
+                    (name,), f"no key of a sheet has this name; there are {', '.join(all_keys())}"
+                )
             if not isinstance(table, dict):
-                raise self.broken((name,), f"write it as a table: [{name}] and below it value, citation, standing")
+                raise self.broken(
+                    (name,), f"write it as a table: [{name}] and below it value, citation, standing"
+                )
             read = self._clause(all_keys()[name], table, head)
             if isinstance(read, Unfound):
                 unfound.append(read)
@@ -148,7 +154,9 @@ class _Page:
                 raise self.broken((name,), "a sheet needs this key at its top, above the first table")
         head = {name: self._text((name,), told[name]) for name in HEAD_NEEDED}
         if not _NAME.fullmatch(head["name"]):
-            raise self.broken(("name",), "a sheet's name is small letters, digits and _, beginning with a letter")
+            raise self.broken(
+                ("name",), "a sheet's name is small letters, digits and _, beginning with a letter"
+            )
         self._one_of(("force",), head["force"], get_args(Force))
         head["read_on"] = self._read_on(("read_on",), told["read_on"]) if "read_on" in told else ""
         return head
@@ -156,7 +164,9 @@ class _Page:
     def _clause(self, key: Key, table: Mapping[str, Any], head: Mapping[str, str]) -> Clause[Value] | Unfound:
         for name in table:
             if name not in CLAUSE_ALLOWED:
-                raise self.broken((key.name, name), f"no such word here; there are {', '.join(CLAUSE_ALLOWED)}")
+                raise self.broken(
+                    (key.name, name), f"no such word here; there are {', '.join(CLAUSE_ALLOWED)}"
+                )
         if "value" not in table:
             raise self.broken((key.name, "value"), f'a key needs its value, or value = "{NOT_FOUND}"')
         read_on = self._date_read(key.name, table, head)
@@ -171,7 +181,9 @@ class _Page:
     ) -> Clause[Value]:
         for name in ("citation", "standing"):
             if name not in table:
-                raise self.broken((key.name, name), "a value needs this: where it stands, and how it was read")
+                raise self.broken(
+                    (key.name, name), "a value needs this: where it stands, and how it was read"
+                )
         words = {
             name: self._text((key.name, name), table[name])
             for name in ("citation", "standing", "force", "basis", "note")
@@ -209,7 +221,7 @@ class _Page:
     def _to(self, key: Key, table: Mapping[str, Any]) -> tuple[str, ...]:
         raw = table.get("to", [])
         if not isinstance(raw, list) or not all(isinstance(one, str) and one for one in raw):
-            raise self.broken((key.name, "to"), "write a list of words, as in [\"county\"]")
+            raise self.broken((key.name, "to"), 'write a list of words, as in ["county"]')
         return tuple(raw)
 
     def _date_read(self, name: str, table: Mapping[str, Any], head: Mapping[str, str]) -> str:

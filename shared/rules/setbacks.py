@@ -19,10 +19,11 @@ _DISTANCE = Input("distance_ft", unit="ft", low=0)
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """How near something came: a stop, a load, a spreading or a planned edge, and the nearest feature of a kind.
+    """How near something came: a stop, a load, a spreading or a planned edge, and the nearest feature of a
+    kind.
 
-    ``off_by_ft`` is how far the position may be wrong (0 for drawn ground): a distance short by less than that is
-    a reminder. Raises ``OutOfRange`` for a distance below 0.
+    ``off_by_ft`` is how far the position may be wrong (0 for drawn ground): a distance short by less than
+    that is a reminder. Raises ``OutOfRange`` for a distance below 0.
     """
 
     subject: str

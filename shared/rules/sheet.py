@@ -1,7 +1,7 @@
 """A rule sheet as a value: one authority's limits, each with its source, its date and how it was read.
 
-Every key is None where the sheet says nothing. None means *not found or not stated*, never *no limit*.
-What each key may hold (shape, unit, range, bases) is ``sheets/keys.toml``; ``docs/reference/rule-sheets.md`` says
+Every key is None where the sheet says nothing. None means *not found or not stated*, never *no limit*. What
+each key may hold (shape, unit, range, bases) is ``sheets/keys.toml``; ``docs/reference/rule-sheets.md`` says
 what each means.
 """
 
@@ -13,8 +13,8 @@ from typing import Generic, Literal, TypeVar
 from shared.words.finding import SheetStanding
 
 Force = Literal["law", "local", "own", "guidance", "proposed"]
-"""Whom a value binds: the ``law`` or a ``local`` one, the farm's ``own`` word; ``guidance`` covers advice and rules
-written for somebody else's trade; ``proposed`` is not in force."""
+"""Whom a value binds: the ``law`` or a ``local`` one, the farm's ``own`` word; ``guidance`` covers advice and
+rules written for somebody else's trade; ``proposed`` is not in force."""
 
 Value = float | int | bool | str | tuple[str, ...]
 T_co = TypeVar("T_co", bound=Value, covariant=True)
@@ -22,8 +22,9 @@ T_co = TypeVar("T_co", bound=Value, covariant=True)
 
 @dataclass(frozen=True, slots=True)
 class Clause(Generic[T_co]):
-    """One value of a sheet. ``basis`` says in which of its senses the value is meant (empty where there is but
-    one), ``to`` who is to be told, ``note`` what the value alone doesn't say. ``read_on`` is a month or a day."""
+    """One value of a sheet. ``basis`` says in which of its senses the value is meant (empty where there is
+    but one), ``to`` who is to be told, ``note`` what the value alone doesn't say. ``read_on`` is a month or a
+    day."""
 
     key: str
     value: T_co

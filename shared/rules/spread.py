@@ -11,11 +11,13 @@ from shared.reckoning.computation import Input
 from shared.reckoning.leaf import UNSPREAD_FT2, YARDS_YD3
 
 AreaFrom = Literal["drawn", "typed", "outline"]
-"""How the covered area is known: ``drawn`` as a part, ``typed`` by a person, or only the spreadable ``outline``
-of the field: then the true area may be smaller, and a depth from it is *at least* so much (ruling R3)."""
+"""How the covered area is known: ``drawn`` as a part, ``typed`` by a person, or only the spreadable
+``outline`` of the field: then the true area may be smaller, and a depth from it is *at least* so much (ruling
+R3)."""
 
 YardsAre = Literal["ground", "truck"]
-"""``ground``: yards as they lie. ``truck``: yards as they came, the farm's factor not yet measured (ruling R2)."""
+"""``ground``: yards as they lie. ``truck``: yards as they came, the farm's factor not yet measured (ruling
+R2)."""
 
 _AREA = Input("area_ft2", unit="ft2", low=0, above_low=True, high=UNSPREAD_FT2.high)
 _TONS = Input("tons", unit="tons", low=0, optional=True)
@@ -25,10 +27,11 @@ _TONS = Input("tons", unit="tons", low=0, optional=True)
 class Spread:
     """One spreading on one part of one field.
 
-    ``pieces`` are the smallest pieces of ground that it lies on, where parts overlap; empty means the part alone.
-    ``area_ft2`` is the ground covered by the outline in force on the day; ``area_now_ft2`` the same by today's
-    outline where that was redrawn (ruling R19). ``dry_tons`` and ``wet_tons`` are of what was spread, None where
-    not known; they are never reporting tons. Raises ``OutOfRange`` for yards below 0 or an area not above 0.
+    ``pieces`` are the smallest pieces of ground that it lies on, where parts overlap; empty means the part
+    alone. ``area_ft2`` is the ground covered by the outline in force on the day; ``area_now_ft2`` the same by
+    today's outline where that was redrawn (ruling R19). ``dry_tons`` and ``wet_tons`` are of what was spread,
+    None where not known; they are never reporting tons. Raises ``OutOfRange`` for yards below 0 or an area
+    not above 0.
     """
 
     part: str
@@ -60,7 +63,8 @@ class Spread:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkedIn:
     """One working-in. ``part`` None: somewhere in the field, and then it clears the oldest spread first.
-    ``area_ft2`` None: all of the part (or of the field, where no part is named). ``pieces`` as for a ``Spread``."""
+    ``area_ft2`` None: all of the part (or of the field, where no part is named). ``pieces`` as for a
+    ``Spread``."""
 
     on: date
     part: str | None = None

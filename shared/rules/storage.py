@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from shared.reckoning.deadlines import months_before
 from shared.reckoning.leaf import YARDS_YD3
-from shared.rules.calendar import days_taken, months_from
+from shared.rules.calendar import days_taken
 from shared.rules.judging import check, judged, over
 from shared.rules.sheet import Sheet
 from shared.words.finding import Finding
@@ -15,8 +16,8 @@ from shared.words.finding import Finding
 
 @dataclass(frozen=True, slots=True)
 class Stored:
-    """A pile: since when its oldest leaves lie there, and how many yards it holds. Raises ``OutOfRange`` for yards
-    below 0."""
+    """A pile: since when its oldest leaves lie there, and how many yards it holds. Raises ``OutOfRange`` for
+    yards below 0."""
 
     pile: str
     oldest_on: date
@@ -28,7 +29,8 @@ class Stored:
 
 @check
 def storage(sheets: Iterable[Sheet], stored: Stored, today: date) -> Iterator[Finding]:
-    """A pile older on ``today`` than a sheet allows, by days or by months, or larger. An empty pile has no age."""
+    """A pile older on ``today`` than a sheet allows, by days or by months, or larger. An empty pile has no
+    age."""
     for sheet in sheets:
         if stored.yards_yd3 > 0:
             yield from _age(sheet, stored, today)
@@ -49,7 +51,7 @@ def _age(sheet: Sheet, stored: Stored, today: date) -> Iterator[Finding]:
     if days and age > days.value:
         yield judged(sheet, days, "pile_too_old_days", stored.pile, cure="spread_now", value=age)
     months = sheet.storage_months
-    if months and today > (until := months_from(stored.oldest_on, months.value)):
+    if months and stored.oldest_on < months_before(today, months.value):
         yield judged(
             sheet,
             months,
@@ -58,5 +60,4 @@ def _age(sheet: Sheet, stored: Stored, today: date) -> Iterator[Finding]:
             cure="spread_now",
             value=age,
             oldest_on=stored.oldest_on,
-            last_day=until,
         )

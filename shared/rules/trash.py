@@ -47,17 +47,24 @@ def by_volume(load: str, yards_yd3: float, trash_gal: float) -> TrashFacts:
 
 @check
 def trash(sheets: Iterable[Sheet], facts: TrashFacts) -> Iterator[Finding]:
-    """Trash over a limit of its own basis. Trash seen, but not measured on the basis that a sheet limits, is a
-    reminder to measure it so."""
+    """Trash over a limit of its own basis. Trash seen, but not measured on the basis that a sheet limits, is
+    a reminder to measure it so."""
     for sheet in sheets:
         for clause, share, basis in _pairs(sheet, facts):
             if share is None:
                 if facts.seen:
                     yield judged(
-                        sheet, clause, f"trash_unmeasured_{basis}", facts.load, cure=f"measure_{basis}", firm=False
+                        sheet,
+                        clause,
+                        f"trash_unmeasured_{basis}",
+                        facts.load,
+                        cure=f"measure_{basis}",
+                        firm=False,
                     )
             elif over(share, clause.value):
-                yield judged(sheet, clause, f"trash_over_{basis}", facts.load, cure="turn_back_or_pick", value=share)
+                yield judged(
+                    sheet, clause, f"trash_over_{basis}", facts.load, cure="turn_back_or_pick", value=share
+                )
 
 
 def _pairs(sheet: Sheet, facts: TrashFacts) -> Iterator[tuple[Clause[float], float | None, str]]:

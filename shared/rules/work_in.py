@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from shared.reckoning.rotation import worked_in_by
+from shared.reckoning.deadlines import worked_in_by
 from shared.rules.calendar import days_taken, last_day
 from shared.rules.judging import check, judged
 from shared.rules.sheet import Sheet
@@ -19,8 +19,8 @@ def work_in(
 ) -> Iterator[Finding]:
     """Ground not worked in by a sheet's last day, or not yet on ``today``.
 
-    ``next_season_on`` is the date that the farm sets for *the next season*; the text does not set one, so passing it
-    is a reminder and never a verdict, and so is not having set it.
+    ``next_season_on`` is the date that the farm sets for *the next season*; the text does not set one, so
+    passing it is a reminder and never a verdict, and so is not having set it.
     """
     runs = tuple(clocks)
     for sheet in sheets:
@@ -85,8 +85,8 @@ def _by_season(
 def work_in_last_day(
     sheets: Iterable[Sheet], spread_on: date, next_season_on: date | None = None
 ) -> date | None:
-    """The earliest last day for working in by any sheet, None where none sets one (or the farm has not said when
-    the next season is)."""
+    """The earliest last day for working in by any sheet, None where none sets one (or the farm has not said
+    when the next season is)."""
     days = []
     for sheet in sheets:
         if sheet.work_in_within_days:

@@ -1,4 +1,5 @@
-"""The work-in clock of each part: from its earliest unworked spread until the worked area reaches the covered.
+"""The work-in clock of each part: from its earliest unworked spread until the worked area reaches the
+covered.
 
 Ruling R9. Day by day: what is spread on a day is there before what is worked in on that day.
 """
@@ -15,8 +16,8 @@ from shared.rules.spread import Spread, WorkedIn, in_day_order
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """One run of the clock on one part. ``worked_on`` is the day it stopped, None while it runs; the areas are
-    square feet covered and worked since ``started``."""
+    """One run of the clock on one part. ``worked_on`` is the day it stopped, None while it runs; the areas
+    are square feet covered and worked since ``started``."""
 
     part: str
     started: date
@@ -60,7 +61,8 @@ class _Running:
 
 
 def clocks(spreads: Iterable[Spread], workings: Iterable[WorkedIn]) -> tuple[Clock, ...]:
-    """Every run of the clock in one field, by day of start and then by part, whatever the order of feeding."""
+    """Every run of the clock in one field, by day of start and then by part, whatever the order of
+    feeding."""
     waiting = list(in_day_order(spreads))
     running: dict[str, _Running] = {}
     stopped: list[Clock] = []

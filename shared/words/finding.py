@@ -1,7 +1,7 @@
 """A finding: one thing for a person to read, which stops nothing. The sentence is made elsewhere, by code.
 
-A rule sheet's check answers with findings; so may anything else that notices something in the book (then there
-is no sheet, no clause and no standing).
+A rule sheet's check answers with findings; so may anything else that notices something in the book (then
+there is no sheet, no clause and no standing).
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ SheetStanding = Literal["read", "summary", "unconfirmed"]
 sheet; ``unconfirmed``: not seen in either."""
 
 Severity = Literal["verdict", "reminder"]
-"""``verdict``: a value the sheet's authority sets is passed. ``reminder``: something to look at or to ask about."""
+"""``verdict``: a value the sheet's authority sets is passed. ``reminder``: something to look at or to ask
+about."""
 
 Fact = str | int | float | bool | date | tuple[str, ...]
 """What a finding tells: a figure (its unit beside it), a day, a word, or a list of words."""
@@ -27,10 +28,10 @@ class Finding:
     """What one check found, ready to be worded in any language.
 
     ``code`` never changes once shipped: the sentence is ``finding.<code>`` and the cure ``cure.<cure>``.
-    ``subject`` is the part, field, load, pile or record spoken of. ``sheet`` and ``clause`` name the rule sheet
-    and its key, ``citation`` the place in the authority's own text; all three are empty where no sheet is behind
-    the finding. ``value`` is what was found and ``limit`` what the sheet says, both in ``unit`` (empty where there
-    is none). ``facts`` are the further named facts that the sentences use, sorted by name.
+    ``subject`` is the part, field, load, pile or record spoken of. ``sheet`` and ``clause`` name the rule
+    sheet and its key, ``citation`` the place in the authority's own text; all three are empty where no sheet
+    is behind the finding. ``value`` is what was found and ``limit`` what the sheet says, both in ``unit``
+    (empty where there is none). ``facts`` are the further named facts that the sentences use, sorted by name.
 
     Raises ``ValueError`` for a verdict on an unconfirmed value: that can't be built.
     """
@@ -71,8 +72,8 @@ class Finding:
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """The findings without repeats, verdicts first, then by subject, code, sheet and clause: the same whatever
-    order they were found in."""
+    """The findings without repeats, verdicts first, then by subject, code, sheet and clause: the same
+    whatever order they were found in."""
     return tuple(sorted(set(findings), key=_rank))
 
 

@@ -1,4 +1,5 @@
-"""The rule sheets that come with the program, as text. The only place in the rules that opens package data."""
+"""The rule sheets that come with the program, as text. The only place in the rules that opens package
+data."""
 
 from __future__ import annotations
 
