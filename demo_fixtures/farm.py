@@ -1,7 +1,7 @@
 """The land: fourteen fields in rolling upland, their piles and the ground that leaves stay off.
 
-The plan is in metres east and north of the peg at the gate. The lane runs east from the gate along north 0 to 8.
-Neighbours that share a hedge share its corners, so that standing near one is *not sure*.
+The plan is in metres east and north of the peg at the gate. The lane runs east from the gate along north 0
+to 8. Neighbours that share a hedge share its corners, so that standing near one is *not sure*.
 """
 
 from __future__ import annotations
@@ -33,8 +33,8 @@ Plan = tuple[Spot, ...]
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """A field on the plan: ``pieces`` are (outer, holes). ``way_in`` is its gap in the hedge. ``organic_since``
-    and ``lease_ends`` count in years from the season's year."""
+    """A field on the plan: ``pieces`` are (outer, holes). ``way_in`` is its gap in the hedge.
+    ``organic_since`` and ``lease_ends`` count in years from the season's year."""
 
     key: str
     name: str
@@ -158,9 +158,7 @@ LANE_PILE = Heap("lane_end", "Lane End pile", ((600, 22), (640, 20), (642, 48), 
 
 def geodesic_area_m2(outline: Outline) -> float:
     """Square metres on the WGS84 ellipsoid, holes taken out."""
-    return sum(
-        _ring_m2(piece.outer) - sum(_ring_m2(hole) for hole in piece.holes) for piece in outline
-    )
+    return sum(_ring_m2(piece.outer) - sum(_ring_m2(hole) for hole in piece.holes) for piece in outline)
 
 
 def _ring_m2(corners: tuple[tuple[float, float], ...]) -> float:

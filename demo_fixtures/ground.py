@@ -1,7 +1,7 @@
 """From the farm's own plan, in metres east and north of a peg, to degrees and back.
 
-Over the few hundred metres of a farm the ellipsoid is a plane to within a few parts in a million: one radius for
-north, one for east (WGS84, semi-axis 6,378,137 m, flattening 1/298.257223563).
+Over the few hundred metres of a farm the ellipsoid is a plane to within a few parts in a million: one radius
+for north, one for east (WGS84, semi-axis 6,378,137 m, flattening 1/298.257223563).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The one seed number, and what is drawn from it: dice for a subject, and ids for what the farm made.
 
-Each subject throws dice of its own, so that one more mowing changes no leaf load. Everything is the same, byte
-for byte, for the same seed number and season.
+Each subject throws dice of its own, so that one more mowing changes no leaf load. Everything is the same,
+byte for byte, for the same seed number and season.
 """
 
 from __future__ import annotations

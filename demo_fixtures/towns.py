@@ -1,4 +1,4 @@
-"""Three invented boroughs that bring leaves, who drives them, and the trucks with their beds measured once."""
+"""Three invented boroughs that bring leaves, who drives them, and the trucks with their beds measured."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from shared.words.bodies.gate import Packing
 
 @dataclass(frozen=True, slots=True)
 class Borough:
-    """A town. ``approved_month_day`` is the certifier's approval in the year before the season, None without."""
+    """A town. ``approved_month_day`` is the certifier's approval, the year before; None without one."""
 
     key: str
     name: str
@@ -43,18 +43,15 @@ class Driver:
 
 @dataclass(frozen=True, slots=True)
 class Truck:
-    """A truck. ``length_ft`` by ``width_ft`` by ``height_ft`` is how its bed was measured; ``share`` is how
-    often it comes, beside the others; ``careless`` how often in a hundred its load is turned back."""
+    """A truck. ``bed_ft`` is how its bed was measured: length, width, height. ``share`` is how often it
+    comes, beside the others; ``careless`` how often in a hundred its load is turned back."""
 
     key: str
     label: str
     town: Borough
     driver: Driver
     packing: Packing
-    length_ft: str
-    width_ft: str
-    height_ft: str
-    plate: str
+    bed_ft: tuple[str, str, str]
     share: int
     careless: float
 
@@ -63,10 +60,15 @@ class Truck:
         return identity(FOUNDED, "vehicle", self.key)
 
     @property
+    def plate(self) -> str:
+        """No state's plate looks like this."""
+        return f"DEMO-{self.key.upper()}"
+
+    @property
     def bed_yd3(self) -> Decimal:
         """Cubic yards of the bed, to a tenth: 27 cubic feet a yard."""
-        feet = Decimal(self.length_ft) * Decimal(self.width_ft) * Decimal(self.height_ft)
-        return (feet / 27).quantize(Decimal("0.1"))
+        length, width, height = (Decimal(side) for side in self.bed_ft)
+        return (length * width * height / 27).quantize(Decimal("0.1"))
 
 
 FALLOWDALE = Borough("fallowdale", "Fallowdale", (9, 8), "4000")
@@ -81,12 +83,12 @@ ROOKBARROW = Driver("rookbarrow", "Rookbarrow Carting")
 HAULERS: tuple[Driver, ...] = (FALLOWDALE_ROADS, EASTMERE_ROADS, ROOKBARROW)
 
 TRUCKS: tuple[Truck, ...] = (
-    Truck("f3", "Fallowdale 3", FALLOWDALE, FALLOWDALE_ROADS, "vacuumed", "15", "7.5", "4.8", "DEMO-103", 5, 1.0),
-    Truck("f6", "Fallowdale 6", FALLOWDALE, FALLOWDALE_ROADS, "vacuumed", "15", "7.5", "4.8", "DEMO-106", 5, 1.0),
-    Truck("f9", "Fallowdale 9", FALLOWDALE, FALLOWDALE_ROADS, "vacuumed", "18", "7.5", "5", "DEMO-109", 3, 2.0),
-    Truck("e2", "Eastmere 2", EASTMERE, EASTMERE_ROADS, "compacted", "14", "7", "5", "DEMO-202", 4, 5.0),
-    Truck("e5", "Eastmere 5", EASTMERE, EASTMERE_ROADS, "compacted", "14", "7", "5", "DEMO-205", 3, 9.0),
-    Truck("q1", "Quillham 1", QUILLHAM, ROOKBARROW, "loose", "20", "8", "5.5", "DEMO-301", 2, 4.0),
-    Truck("q4", "Quillham 4", QUILLHAM, ROOKBARROW, "loose", "16", "7.5", "5", "DEMO-304", 2, 4.0),
-)  # fmt: skip
+    Truck("f3", "Fallowdale 3", FALLOWDALE, FALLOWDALE_ROADS, "vacuumed", ("15", "7.5", "4.8"), 5, 1.0),
+    Truck("f6", "Fallowdale 6", FALLOWDALE, FALLOWDALE_ROADS, "vacuumed", ("15", "7.5", "4.8"), 5, 1.0),
+    Truck("f9", "Fallowdale 9", FALLOWDALE, FALLOWDALE_ROADS, "vacuumed", ("18", "7.5", "5"), 3, 2.0),
+    Truck("e2", "Eastmere 2", EASTMERE, EASTMERE_ROADS, "compacted", ("14", "7", "5"), 4, 5.0),
+    Truck("e5", "Eastmere 5", EASTMERE, EASTMERE_ROADS, "compacted", ("14", "7", "5"), 3, 9.0),
+    Truck("q1", "Quillham 1", QUILLHAM, ROOKBARROW, "loose", ("20", "8", "5.5"), 2, 4.0),
+    Truck("q4", "Quillham 4", QUILLHAM, ROOKBARROW, "loose", ("16", "7.5", "5"), 2, 4.0),
+)
 TRUCK: Mapping[str, Truck] = {truck.key: truck for truck in TRUCKS}
