@@ -1,0 +1,66 @@
+"""The farm's whole ledger, in the order in which the server took it, and a receipt for every line that came."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from server.people.models import Farm, Phone
+
+OUTCOME = models.TextChoices("OUTCOME", "kept held refused already")
+
+
+class Row(models.Model):
+    """One line of the book. ``raw`` are the exact bytes; the columns after it are derived from them.
+
+    ``entry`` is the entry's id, or the handle of a held one whose id can't be used; None where refused.
+    ``farm`` has no index of its own: (farm, number) serves.
+    """
+
+    farm = models.ForeignKey(Farm, models.PROTECT, db_index=False)
+    number = models.BigIntegerField()
+    phone = models.ForeignKey(Phone, models.PROTECT, db_index=False)
+    line = models.BigIntegerField()
+    outcome = models.CharField(max_length=7, choices=OUTCOME)
+    code = models.CharField(max_length=40, null=True)
+    detail = models.TextField(null=True)
+    arrived_at = models.DateTimeField()
+    sha = models.CharField(max_length=64)
+    raw = models.BinaryField(null=True)
+    chain = models.CharField(max_length=64)
+    entry = models.UUIDField(null=True)
+    kind = models.CharField(max_length=20, null=True)
+    field = models.UUIDField(null=True)
+    by = models.UUIDField(null=True)
+    made_at = models.DateTimeField(null=True)
+    done_at = models.DateTimeField(null=True)
+    round = models.UUIDField(null=True)
+    names = models.UUIDField(null=True)
+    day = models.DateField(null=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=("farm", "number"), name="row_number"),
+            models.UniqueConstraint(fields=("farm", "entry"), name="row_entry"),
+        )
+        indexes = (
+            models.Index(fields=("farm", "field", "number"), name="row_field"),
+            models.Index(fields=("farm", "day", "number"), name="row_day"),
+            models.Index(fields=("farm", "kind", "number"), name="row_kind"),
+            models.Index(fields=("farm", "names"), name="row_names", condition=models.Q(names__isnull=False)),
+        )
+
+
+class Receipt(models.Model):
+    """What a line was answered, kept for ever. ``number`` is where its sha stands in the book."""
+
+    phone = models.ForeignKey(Phone, models.PROTECT, db_index=False)
+    line = models.BigIntegerField()
+    sha = models.CharField(max_length=64)
+    outcome = models.CharField(max_length=7, choices=OUTCOME)
+    was = models.CharField(max_length=7, null=True)
+    code = models.CharField(max_length=40, null=True)
+    number = models.BigIntegerField()
+    head = models.CharField(max_length=64)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("phone", "line"), name="receipt_line"),)

@@ -1,0 +1,1 @@
+"""Settings, addresses and the entry point of a production server."""

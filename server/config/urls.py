@@ -1,0 +1,7 @@
+"""Addresses: the contract with the phones, and the manager's pages."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("api/v1/", include("server.api.v1.urls")),
+]

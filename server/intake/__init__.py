@@ -1,0 +1,1 @@
+"""The only way into the book, for phones and for the desk."""

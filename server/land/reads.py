@@ -1,0 +1,85 @@
+"""The land and where loads come from, as the pages and the phones read them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from uuid import UUID
+
+from server.land import models
+from shared.words.farm import SheetInForce
+from shared.words.field import Buffer, Field, Part, Pile
+from shared.words.leg import Leg
+from shared.words.town import Hauler, Town, Vehicle
+
+
+def fields(farm: UUID, retired: bool = False) -> list[Field]:
+    """The fields by name; the retired only if asked for."""
+    return [one.value() for one in _kept(models.Field, farm, retired).order_by("name")]
+
+
+def field(farm: UUID, field: UUID) -> Field | None:
+    found = models.Field.objects.filter(farm_id=farm, id=field).first()
+    return found.value() if found else None
+
+
+def parts(farm: UUID, retired: bool = False) -> list[Part]:
+    return [one.value() for one in _kept(models.Part, farm, retired).order_by("name")]
+
+
+def piles(farm: UUID, retired: bool = False) -> list[Pile]:
+    return [one.value() for one in _kept(models.Pile, farm, retired).order_by("name")]
+
+
+def buffers(farm: UUID, retired: bool = False) -> list[Buffer]:
+    return [one.value() for one in _kept(models.Buffer, farm, retired).order_by("name")]
+
+
+def towns(farm: UUID, retired: bool = False) -> list[Town]:
+    return [one.value() for one in _kept(models.Town, farm, retired).order_by("name")]
+
+
+def haulers(farm: UUID, retired: bool = False) -> list[Hauler]:
+    return [one.value() for one in _kept(models.Hauler, farm, retired).order_by("name")]
+
+
+def vehicles(farm: UUID, retired: bool = False) -> list[Vehicle]:
+    return [one.value() for one in _kept(models.Vehicle, farm, retired).order_by("label")]
+
+
+def sheets(farm: UUID) -> list[SheetInForce]:
+    """The rule sheets that the farm ever chose, with whether they are in force."""
+    return [one.value() for one in models.Sheet.objects.filter(farm_id=farm).order_by("sheet")]
+
+
+def legs(farm: UUID, field: UUID | None = None) -> dict[UUID, list[Leg]]:
+    """The legs by field, each field's in the order of their first days."""
+    found = models.Leg.objects.filter(farm_id=farm).order_by("starts_on", "row")
+    out: dict[UUID, list[Leg]] = {}
+    for one in found if field is None else found.filter(field=field):
+        out.setdefault(one.field, []).append(one.value())
+    return out
+
+
+def leg_on(legs_of_field: Iterable[Leg], day: date) -> Leg | None:
+    """The leg that a field is in on this day, from its legs in order."""
+    current = None
+    for one in legs_of_field:
+        if one.starts_on <= day:
+            current = one
+    return current
+
+
+def versions(farm: UUID, subject: UUID) -> list[models.Version]:
+    """Every version of one piece of land, in the order of the book."""
+    return list(models.Version.objects.filter(farm_id=farm, subject=subject).order_by("row"))
+
+
+def known_fields(farm: UUID, ids: Iterable[UUID]) -> frozenset[UUID]:
+    """Which of these were ever this farm's fields."""
+    return frozenset(models.Field.objects.filter(farm_id=farm, id__in=list(ids)).values_list("id", flat=True))
+
+
+def _kept(model, farm: UUID, retired: bool):  # type: ignore[no-untyped-def]
+    found = model.objects.filter(farm_id=farm)
+    return found if retired else found.filter(retired=False)

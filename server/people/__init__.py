@@ -1,0 +1,1 @@
+"""Who there is: accounts, farms with their counters, people, phones, joining slips."""

@@ -1,0 +1,117 @@
+"""What follows from the book, kept as rows that one command can always make again."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from server.people.models import Farm, Phone, Reference
+from shared.words.due import Due as DueValue
+from shared.words.verdict import Asked as AskedValue
+from shared.words.verdict import Verdict as VerdictValue
+from shared.wire.scalars import moment, written_moment
+
+
+class Standing(Reference):
+    """How a field stands: ``standing`` is the plain object that phones pull, ``state`` what the next fold goes
+    on from, ``row`` the highest book number that is in it."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    field = models.UUIDField()
+    standing = models.JSONField(default=dict)
+    state = models.JSONField(default=dict)
+    row = models.BigIntegerField(default=0)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "field"), name="standing_once"),)
+        indexes = (models.Index(fields=("farm", "turn"), name="standing_turn"),)
+
+
+class Due(Reference):
+    """A job that a field needs. ``ref`` stays the same for the same need."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    ref = models.CharField(max_length=100)
+    job = models.CharField(max_length=20)
+    field = models.UUIDField(null=True)
+    part = models.UUIDField(null=True)
+    earliest = models.DateField(null=True)
+    best = models.DateField(null=True)
+    last = models.DateField(null=True)
+    why = models.CharField(max_length=100)
+    facts = models.JSONField(default=dict)
+    person = models.UUIDField(null=True)
+    on = models.DateField(null=True)
+    place = models.IntegerField(null=True)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "ref"), name="due_once"),)
+        indexes = (models.Index(fields=("farm", "turn"), name="due_turn"),)
+
+    def value(self) -> DueValue:
+        return DueValue(
+            self.ref,
+            self.job,  # type: ignore[arg-type]
+            self.field,
+            self.part,
+            self.earliest,
+            self.best,
+            self.last,
+            self.why,
+            self.facts,
+            self.person,
+            self.on,
+            self.place,
+        )
+
+
+class Verdict(Reference):
+    """How an entry stands at the desk, where that is more than *unread*: one row for each entry that is held or
+    that somebody spoke of. ``query`` is the open query about it, ``reading`` the entry that marked it."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    phone = models.ForeignKey(Phone, models.CASCADE, db_index=False)
+    entry = models.UUIDField()
+    number = models.BigIntegerField()
+    mark = models.CharField(max_length=9)
+    outcome = models.CharField(max_length=7)
+    code = models.CharField(max_length=40, null=True)
+    struck = models.BooleanField(default=False)
+    corrected_by = models.UUIDField(null=True)
+    crossed = models.BooleanField(default=False)
+    reading = models.UUIDField(null=True)
+    query = models.UUIDField(null=True)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "entry"), name="verdict_once"),)
+        indexes = (models.Index(fields=("phone", "turn"), name="verdict_turn"),)
+
+    def value(self) -> VerdictValue:
+        return VerdictValue(
+            self.entry,
+            self.number,
+            self.mark,  # type: ignore[arg-type]
+            self.outcome,
+            self.code,
+            self.struck,
+            self.corrected_by,
+        )
+
+
+class Asked(Reference):
+    """A query to whoever made an entry. ``id`` is the query entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    about = models.UUIDField()
+    to = models.UUIDField()
+    ask = models.CharField(max_length=60, null=True)
+    text = models.TextField(null=True)
+    asked_at = models.DateTimeField()
+    answered = models.BooleanField(default=False)
+
+    class Meta:
+        indexes = (models.Index(fields=("farm", "turn"), name="asked_turn"),)
+
+    def value(self) -> AskedValue:
+        asked_at = moment(written_moment(self.asked_at), "asked_at")
+        return AskedValue(self.id, self.about, self.to, self.ask, self.text, asked_at, self.answered)
