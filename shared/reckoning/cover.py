@@ -203,7 +203,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"units_to_next": "F days"},
         "the last stage of the table at or under the units, and the next",
         cite(HPRCC, KSTATE),
-        "reckoner.cover_stage.caution",
+        "reckoner.caution.grain_sorghum",
     ),
     Computation(
         "cover_biomass",
@@ -212,7 +212,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"low_lb_per_ac": "lb/ac", "high_lb_per_ac": "lb/ac"},
         "(height - stubble) x pounds an acre-inch",
         cite(PASTURE_STICK, SSG_INCH),
-        "reckoner.cover_biomass.caution",
+        "reckoner.caution.height_band",
     ),
     Computation(
         "sample_biomass",

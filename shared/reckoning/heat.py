@@ -182,7 +182,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         "simple: (max + min)/2 - base, not below 0; clamped: both first set within base and cap; "
         "sine: area of a sine day above base; sine_cut: less its area above cap",
         cite(KSTATE_661, BASKERVILLE),
-        "reckoner.heat_units.caution",
+        "reckoner.caution.heat_rules",
     ),
     Computation(
         "soil_temperature",
@@ -191,6 +191,6 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"low_f": "F", "high_f": "F"},
         "lowest and highest of the means of the last 5, 6 and 7 days' air",
         cite(RUNNING_MEAN),
-        "reckoner.soil_temperature.caution",
+        "reckoner.caution.probe_soil",
     ),
 )

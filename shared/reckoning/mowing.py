@@ -197,7 +197,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"to_go_in": "in", "leave_low_in": "in", "leave_high_in": "in"},
         "heads or boot: mow now; 30 in or more: mow; else wait",
         cite(CORNELL_MOW, ONTARIO),
-        "reckoner.mow_verdict.caution",
+        "reckoner.caution.mow",
     ),
     Computation(
         "hay_verdict",
@@ -206,7 +206,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"leave_low_in": "in", "leave_high_in": "in"},
         "orchardgrass: boot to early head, then every 4 to 6 weeks; timothy: bloom only",
         cite(PENN_STATE_TIMOTHY, PENN_STATE_HAY),
-        "reckoner.hay_verdict.caution",
+        "reckoner.caution.hay",
     ),
     Computation(
         "prussic_acid",
@@ -215,6 +215,6 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"least_in": "in", "wait_days": "days"},
         "height against 24 in (sudangrass 18); 7 days less the days since the last frost",
         cite(NEBRASKA),
-        "reckoner.prussic_acid.caution",
+        "reckoner.caution.feed",
     ),
 )

@@ -66,6 +66,6 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"low_n_lb": "lb/ac", "available_n_lb": "lb/ac", "high_n_lb": "lb/ac"},
         "17.5 x (N% - 1.5) x tons, N% within 1.5 to 3.5; ends from 40 and 50 % of all N; cereal low: -50",
         cite(PNW_636, UMN_COVER),
-        "reckoner.cover_nitrogen.caution",
+        "reckoner.caution.not_a_rate",
     ),
 )

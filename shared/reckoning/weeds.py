@@ -222,7 +222,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"mean_pct": "%", "low_pct": "%", "high_pct": "%"},
         "mean of class midpoints; t interval 95 % over stop means, clipped to 0-100",
         cite(DAUBENMIRE, TR_1734_4, STUDENT_T),
-        "reckoner.weed_cover.caution",
+        "reckoner.caution.classes",
     ),
     Computation(
         "weed_count",
@@ -231,7 +231,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"per_m2": "plants/m2", "quadrats_wanted": "quadrats"},
         "mean count / frame, said as a number only if n >= (1/m + 1/k) / 0.25^2, else a word",
         cite(JOHNSON_1996),
-        "reckoner.weed_count.caution",
+        "reckoner.caution.short_walk",
     ),
     Computation(
         "seedbank_left",
@@ -240,6 +240,6 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"left_pct": "%"},
         "100 x 2^(-years / half-life)",
         cite(OHIO_SEEDS),
-        "reckoner.seedbank_left.caution",
+        "reckoner.caution.seedbank",
     ),
 )
