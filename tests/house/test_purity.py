@@ -13,7 +13,7 @@ SHELLS = {ROOT / "shared/reckoning/__main__.py", ROOT / "shared/proof/__main__.p
 READERS = {ROOT / "shared/rules/sheets/__init__.py", ROOT / "shared/languages/__init__.py"}
 FORBIDDEN_MODULES = {
     *("os", "io", "time", "random", "secrets", "socket", "sqlite3", "logging", "threading", "subprocess"),
-    *("pathlib", "tempfile", "shutil", "asyncio", "http", "urllib", "requests", "platform", "getpass", "locale"),
+    *("pathlib", "tempfile", "shutil", "asyncio", "http", "urllib", "requests", "platform", "locale"),
 }
 FORBIDDEN_CALLS = {
     "now",
