@@ -45,7 +45,7 @@ from shared.rules.organic import (
     town_approval,
 )
 from shared.rules.rate import rate
-from shared.rules.reading import parse
+from shared.rules.reading import line_of, parse
 from shared.rules.records import RecordFacts, fields_asked, records
 from shared.rules.report import ReportFacts, report, reports_due
 from shared.rules.retention import keep_until, may_be_discarded
@@ -88,12 +88,8 @@ def own_sheet(text: str, filename: str) -> Sheet:
     sheet other than ``farm``: an authority's limits are not a farm's to rewrite."""
     own = parse(text, filename)
     if own.name in sheet_names() and own.name != OWN_NAME:
-        line = next(
-            n for n, words in enumerate(text.splitlines(), start=1) if words.lstrip().startswith("name")
-        )
-        raise BrokenSheet(
-            filename, line, "name", f"{own.name} comes with the program; give yours another name"
-        )
+        wrong = f"{own.name} comes with the program; give yours another name"
+        raise BrokenSheet(filename, line_of(text, "name"), "name", wrong)
     return own
 
 

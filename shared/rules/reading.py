@@ -42,6 +42,11 @@ def parse(text: str, filename: str) -> Sheet:
     return page.sheet(told)
 
 
+def line_of(text: str, *key: str) -> int | None:
+    """The line on which a key of a sheet stands, counted from 1; None where it is not written out."""
+    return _lines(text).get(key)
+
+
 def _lines(text: str) -> dict[Path, int]:
     """The line on which each key and each table of a TOML text first stands, counted from 1."""
     where: dict[Path, int] = {}

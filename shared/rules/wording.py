@@ -10,6 +10,9 @@ from shared.languages import day, has, say
 from shared.rules.sheet import Sheet
 from shared.words.finding import Fact, Finding
 
+SHIPPED_IN = "en"
+"""The language in which the sheets that come with the program are titled."""
+
 
 @dataclass(frozen=True, slots=True)
 class Worded:
@@ -67,11 +70,14 @@ def _notes(finding: Finding, language: str, told: dict[str, Any]) -> tuple[str, 
 
 def sheet_title(of: Finding | Sheet, language: str) -> str:
     """A sheet's title: in the language where it came with the program, else as its author wrote it."""
-    name, own = (
-        (of.name, of.title) if isinstance(of, Sheet) else (of.sheet, dict(of.facts).get("sheet_title", ""))
-    )
+    name, own = (of.name, of.title) if isinstance(of, Sheet) else (of.sheet, _own_title(of))
     key = f"sheet_titles.{name}"
-    return say(language, key) if has(language, key) else str(own)
+    # A grower's sheet may stand in for one of ours under the same name, with a title of its own.
+    return say(language, key) if has(language, key) and say(SHIPPED_IN, key) == own else own
+
+
+def _own_title(finding: Finding) -> str:
+    return str(dict(finding.facts).get("sheet_title", ""))
 
 
 def _clause_title(clause: str, language: str) -> str:
