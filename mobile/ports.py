@@ -71,13 +71,14 @@ class NewLine:
     kind: str
     field: UUID | None
     round: UUID | None
+    made_s: int
     raw: bytes
 
 
 @dataclass(frozen=True, slots=True)
 class OwnLine:
-    """An entry that this phone wrote. ``place`` orders and pages them, newest highest; ``line`` is its number
-    in the phone's sequence; ``number`` its place in the farm's book once the server has said so."""
+    """An entry that this phone wrote. ``place`` tells them apart for ever; ``line`` is its number in the
+    phone's sequence, another after enrolling again; ``number`` its place in the farm's book, once told."""
 
     place: int
     line: int
@@ -134,11 +135,11 @@ class Book(Protocol):
         ...
 
     def written(self, enrolment: int, before: int | None = None, limit: int = 50) -> tuple[OwnLine, ...]:
-        """Own entries, newest first, those with a place under ``before``."""
+        """Own entries, newest first, those with a line under ``before``."""
         ...
 
     def own(self, enrolment: int, entry: UUID) -> OwnLine | None: ...
-    def of_round(self, enrolment: int, round: UUID) -> tuple[OwnLine, ...]: ...
+    def of_round(self, enrolment: int, round: UUID, since_line: int = 1) -> tuple[OwnLine, ...]: ...
     def unpulled(self, enrolment: int) -> tuple[OwnLine, ...]:
         """Own entries that the pulled copy can't know yet, oldest first; not those held or refused."""
         ...

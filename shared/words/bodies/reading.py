@@ -9,6 +9,9 @@ from uuid import UUID
 from shared.errors import Unsound
 from shared.words.bodies.body import Body
 
+UNDONE_AT_ONCE = "slip, undone at once"
+"""The reason of a strike that undoes what was saved seconds before; such pairs print as one counted line."""
+
 
 @dataclass(frozen=True, slots=True)
 class Query(Body):

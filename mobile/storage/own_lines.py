@@ -1,0 +1,111 @@
+"""What this phone wrote: one append-only table, one commit a save, read newest first a page at a time."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Sequence
+from typing import Any
+from uuid import UUID
+
+from mobile.ports import Draft, NewLine, OwnLine
+from mobile.storage.disk import Disk
+from shared.sync.chain import NO_HEAD, next_head
+from shared.wire.lines import sha as sha_of
+
+COLUMNS = "e.place, e.line, e.id, e.sha, e.raw, e.outcome, e.number, e.code, e.detail, n.handed"
+SELECT = f"SELECT {COLUMNS} FROM entries e JOIN enrolments n ON n.id = e.enrolment WHERE e.enrolment = ?"
+
+
+def own_line(row: tuple[Any, ...]) -> OwnLine:
+    """A line above what the server has answered for waits, whatever was heard of it once."""
+    place, line, id, sha, raw, outcome, number, code, detail, handed = row
+    if line > handed or outcome is None:
+        return OwnLine(place, line, UUID(id), sha, raw, "waiting")
+    return OwnLine(place, line, UUID(id), sha, raw, outcome, number, code, detail)
+
+
+class OwnLines:
+    disk: Disk
+
+    def save(self, enrolment: int, new: Sequence[NewLine], draft: Draft | None = None) -> tuple[OwnLine, ...]:
+        shas = [sha_of(one.raw) for one in new]
+
+        def work(connection: sqlite3.Connection) -> tuple[OwnLine, ...]:
+            if draft is not None:
+                keep_draft(connection, enrolment, draft)
+            return _appended(connection, enrolment, new, shas)
+
+        return self.disk.write(work)
+
+    def written(self, enrolment: int, before: int | None = None, limit: int = 50) -> tuple[OwnLine, ...]:
+        rows = self.disk.many(
+            SELECT + " AND e.line < ? ORDER BY e.line DESC LIMIT ?",
+            (enrolment, before if before is not None else 2**62, limit),
+        )
+        return tuple(own_line(row) for row in rows)
+
+    def own(self, enrolment: int, entry: UUID) -> OwnLine | None:
+        row = self.disk.one(SELECT + " AND e.id = ?", (enrolment, str(entry)))
+        return None if row is None else own_line(row)
+
+    def of_round(self, enrolment: int, round: UUID, since_line: int = 1) -> tuple[OwnLine, ...]:
+        rows = self.disk.many(
+            SELECT + " AND e.line >= ? AND e.round = ? ORDER BY e.line", (enrolment, since_line, str(round))
+        )
+        return tuple(own_line(row) for row in rows)
+
+    def unpulled(self, enrolment: int) -> tuple[OwnLine, ...]:
+        rows = self.disk.many(
+            SELECT
+            + " AND e.line > n.pulled_line AND (e.line > n.handed OR e.outcome = 'kept') ORDER BY e.line",
+            (enrolment,),
+        )
+        return tuple(own_line(row) for row in rows)
+
+    def needing_hand(self, enrolment: int) -> tuple[OwnLine, ...]:
+        rows = self.disk.many(
+            SELECT + " AND e.outcome IN ('held', 'refused') AND e.line <= n.handed ORDER BY e.line DESC",
+            (enrolment,),
+        )
+        return tuple(own_line(row) for row in rows)
+
+
+def _appended(
+    connection: sqlite3.Connection, enrolment: int, new: Sequence[NewLine], shas: Sequence[str]
+) -> tuple[OwnLine, ...]:
+    last = connection.execute(
+        "SELECT line, head FROM entries WHERE enrolment = ? ORDER BY line DESC LIMIT 1", (enrolment,)
+    ).fetchone()
+    line, head = last or (0, NO_HEAD)
+    stored = []
+    for one, sha in zip(new, shas, strict=True):
+        line, head = line + 1, next_head(head, sha)
+        done = connection.execute(
+            "INSERT INTO entries (enrolment, line, id, kind, field, round, made_s, raw, sha, head)"
+            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                enrolment,
+                line,
+                str(one.id),
+                one.kind,
+                None if one.field is None else str(one.field),
+                None if one.round is None else str(one.round),
+                one.made_s,
+                one.raw,
+                sha,
+                head,
+            ),
+        )
+        stored.append(OwnLine(done.lastrowid or 0, line, one.id, sha, one.raw, "waiting"))
+    return tuple(stored)
+
+
+def keep_draft(connection: sqlite3.Connection, enrolment: int, draft: Draft) -> None:
+    if draft.tree is None:
+        connection.execute("DELETE FROM drafts WHERE enrolment = ? AND name = ?", (enrolment, draft.name))
+    else:
+        connection.execute(
+            "INSERT OR REPLACE INTO drafts (enrolment, name, tree) VALUES (?, ?, ?)",
+            (enrolment, draft.name, json.dumps(draft.tree, ensure_ascii=False)),
+        )

@@ -1,0 +1,48 @@
+"""The storage port, put together."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from mobile.ports import Draft
+from mobile.storage.disk import LOCK_WAIT_S, Disk
+from mobile.storage.enrolments import Enrolments
+from mobile.storage.outbox import Outbox
+from mobile.storage.own_lines import OwnLines, keep_draft
+from mobile.storage.pulled import Pulled
+
+
+class PhoneBook(Enrolments, OwnLines, Outbox, Pulled):
+    """``mobile.ports.Book`` on one SQLite file. May be used from any thread; ``close`` it at the end."""
+
+    def __init__(self, file: Path, lock_wait_s: float = LOCK_WAIT_S) -> None:
+        self.disk = Disk(file, lock_wait_s)
+        self._read_rows = {}
+
+    def draft(self, enrolment: int, name: str) -> Mapping[str, Any] | None:
+        found = self.disk.one("SELECT tree FROM drafts WHERE enrolment = ? AND name = ?", (enrolment, name))
+        return None if found is None else json.loads(found[0])
+
+    def keep_draft(self, enrolment: int, draft: Draft) -> None:
+        self.disk.write(lambda connection: keep_draft(connection, enrolment, draft))
+
+    def setting(self, name: str) -> str | None:
+        found = self.disk.one("SELECT value FROM settings WHERE name = ?", (name,))
+        return None if found is None else str(found[0])
+
+    def keep_setting(self, name: str, value: str | None) -> None:
+        if value is None:
+            self.disk.write(lambda one: one.execute("DELETE FROM settings WHERE name = ?", (name,)))
+        else:
+            self.disk.write(
+                lambda one: one.execute("INSERT OR REPLACE INTO settings VALUES (?, ?)", (name, value))
+            )
+
+    def is_tight(self) -> bool:
+        return not self.disk.ballast.is_laid()
+
+    def close(self) -> None:
+        self.disk.close()
