@@ -1,0 +1,59 @@
+"""`make docs`: writes the parts of docs/ that are made from the code. With `--check` it only says what is stale."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+CONTRACT = ROOT / "docs/reference/sync-contract.md"
+NAMED = re.compile(r"def (test_((?:W\d+[bcd]?|I\d+)(?:_(?:W\d+[bcd]?|I\d+))*)_\w+)")
+MARK = re.compile(r"<!-- tests ([WI0-9bcd ]+) -->(?:\n<!-- made -->.*?<!-- end -->)?", re.S)
+
+
+def tests_by_clause() -> dict[str, list[tuple[str, str]]]:
+    """(file, test) for each clause or invariant that a test's name carries."""
+    out: dict[str, list[tuple[str, str]]] = {}
+    for path in sorted((ROOT / "tests").rglob("test_*.py")):
+        for name, clauses in NAMED.findall(path.read_text("utf-8")):
+            for clause in clauses.split("_"):
+                out.setdefault(clause, []).append((str(path.relative_to(ROOT)), name))
+    return out
+
+
+def sync_contract(text: str) -> str:
+    known = tests_by_clause()
+
+    def listed(found: re.Match[str]) -> str:
+        lines = []
+        for clause in found.group(1).split():
+            by_file: dict[str, list[str]] = {}
+            for file, name in known.get(clause, []):
+                by_file.setdefault(file, []).append(name.removeprefix("test_").replace("_", " "))
+            for file, names in by_file.items():
+                lines.append(f"- `{file}`: " + "; ".join(sorted(names)))
+        return f"<!-- tests {found.group(1)} -->\n<!-- made -->\n" + "\n".join(lines) + "\n<!-- end -->"
+
+    return MARK.sub(listed, text)
+
+
+def pages() -> dict[Path, str]:
+    """Every page that is made, and what should stand in it."""
+    return {CONTRACT: sync_contract(CONTRACT.read_text("utf-8"))}
+
+
+def main(words: list[str]) -> int:
+    stale = [path for path, text in pages().items() if path.read_text("utf-8") != text]
+    if "--check" in words:
+        for path in stale:
+            print(f"{path.relative_to(ROOT)} is stale: run make docs")
+        return 1 if stale else 0
+    for path in stale:
+        path.write_text(pages()[path], "utf-8")
+        print(f"wrote {path.relative_to(ROOT)}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
