@@ -18,7 +18,7 @@ from geographiclib.geodesic import Geodesic
 from demo_fixtures import ground
 from demo_fixtures.ground import Spot
 from demo_fixtures.seed import FOUNDED, identity
-from shared.words.field import Around
+from shared.words.field import Around, Buffer
 from shared.words.place import Outline, Polygon
 
 NAME = "Tansywold Farm"
@@ -107,7 +107,7 @@ BY_ID: Mapping[UUID, Plot] = {plot.id: plot for plot in PLOTS}
 
 @dataclass(frozen=True, slots=True)
 class KeepOff:
-    """Ground that leaves stay off, drawn with its setback already laid around it."""
+    """What leaves stay away from, drawn as it stands; the setback is laid around it."""
 
     key: str
     name: str
@@ -119,24 +119,29 @@ class KeepOff:
     def id(self) -> UUID:
         return identity(FOUNDED, "buffer", self.key)
 
+    def value(self) -> Buffer:
+        return Buffer(
+            self.id, self.name, 1, self.around, (Polygon(ground.ring(self.ring)),), Decimal(self.setback_ft)
+        )
 
-def _round_about(key: str, name: str, around: Around, middle: Spot, feet: int) -> KeepOff:
-    return KeepOff(key, name, around, ground.circle(middle, feet * FT), str(feet))
+
+def _strip(middle: Plan, width_m: float) -> Plan:
+    """A line from north to south as the narrow ring that it is."""
+    half = width_m / 2
+    return (*((x - half, y) for x, y in middle), *((x + half, y) for x, y in reversed(middle)))
 
 
-STREAM: Plan = ((591, 60), (590, 9), (590, -60), (592, -121), (588, -200))
-"""The brook's middle, from the north: it runs between the two pieces of Two Stones."""
+BROOK: Plan = ((591, 60), (590, 9), (590, -60), (592, -121), (588, -200))
+"""The brook's middle: it runs between the two pieces of Two Stones."""
 
 KEEP_OFF: tuple[KeepOff, ...] = (
-    _round_about("farm_house", "Farmhouse", "house", (-34, -38), 150),
-    _round_about("hill_house", "House over the line", "house", (434, 158), 200),
-    _round_about("yard_well", "Yard well", "well", (-22, -16), 100),
-    _round_about("mill_well", "Well at Mill Flat", "well", (178, -47), 100),
-    KeepOff("brook", "Brook", "water",
-            (*((x - 50 * FT, y) for x, y in STREAM), *((x + 50 * FT, y) for x, y in reversed(STREAM))), "50"),
-    KeepOff("pond", "Pond", "water",
-            tuple((293.5 + (x - 293.5) * 1.45, 69.5 + (y - 69.5) * 1.5) for x, y in POND), "25"),
-    KeepOff("west_line", "West line", "line", ((-4, 9), (10, 9), (12, 232), (0, 232)), "33"),
+    KeepOff("farm_house", "Farmhouse", "house", ((-42, -46), (-28, -46), (-28, -34), (-42, -34)), "150"),
+    KeepOff("hill_house", "House over the line", "house", ((428, 152), (440, 152), (440, 163), (428, 163)), "150"),
+    KeepOff("yard_well", "Yard well", "well", ground.circle((-22, -16), 1.0, 8), "100"),
+    KeepOff("mill_well", "Well at Mill Flat", "well", ground.circle((178, -47), 1.0, 8), "100"),
+    KeepOff("brook", "Brook", "water", _strip(BROOK, 2.0), "50"),
+    KeepOff("pond", "Pond", "water", POND, "25"),
+    KeepOff("west_line", "West line", "line", _strip(((-1, 232), (-2, 9)), 0.4), "33"),
 )  # fmt: skip
 
 
