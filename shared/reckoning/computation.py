@@ -37,6 +37,12 @@ _STANDING_WORDS = {
 }
 
 
+def _told(number: float) -> str:
+    """A bound as a person reads it: thousands set off, no power of ten, no empty decimals."""
+    whole = int(number)
+    return f"{whole:,}" if whole == number else f"{number:,}"
+
+
 def cite(*sources: Source) -> str:
     """The sources as one line, each with how well it is known; a house choice says so by itself."""
     told = []
@@ -83,7 +89,7 @@ class Input:
         what = "a whole number" if self.shape == "count" else "a number"
         span = ""
         if self.low is not None:
-            span += f" above {self.low:g}" if self.above_low else f" from {self.low:g}"
+            span += f" above {_told(self.low)}" if self.above_low else f" from {_told(self.low)}"
         if self.high is not None:
             span += (
                 f" to {self.high:g}"
@@ -202,11 +208,11 @@ class Input:
                     pairs.append((self._figure(first), self._figure(second)))
                 return self.check(pairs)
 
-    def _figure(self, text: str) -> float:
+    def _figure(self, text: str) -> Decimal:
         try:
             if "_" in text or not text.isascii():
                 raise ValueError
-            return float(Decimal(text))
+            return Decimal(text)
         except (InvalidOperation, ValueError, OverflowError):
             raise Unparsable(self.name, text, self.allowed()) from None
 

@@ -70,7 +70,7 @@ FROST_DEPTH = (
 @dataclass(frozen=True, slots=True)
 class GroundFitness:
     """``verdict`` is fit, light (light loads only) or stay_off for bearing this axle; ``why`` the reason that
-    decided it, a key of ``ground.why``."""
+    decided it, a key of ``reckoner.why``."""
 
     verdict: Word
     why: str
