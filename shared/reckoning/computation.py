@@ -92,9 +92,9 @@ class Input:
             span += f" above {_told(self.low)}" if self.above_low else f" from {_told(self.low)}"
         if self.high is not None:
             span += (
-                f" to {self.high:g}"
+                f" to {_told(self.high)}"
                 if self.low is not None and not self.above_low
-                else f" up to {self.high:g}"
+                else f" up to {_told(self.high)}"
             )
         unit = f" {self.unit}" if self.unit else ""
         many = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from statistics import NormalDist, median
 
 from shared.errors import OutOfRange
@@ -66,7 +66,7 @@ def _inside(theta: float, freedom: int) -> float:
     return 2.0 / math.pi * (theta + sine * total) if odd else sine * total
 
 
-@lru_cache(maxsize=1024)
+@cache
 def t_quantile(share: float, freedom: int) -> float:
     """Student's t below which ``share`` (above 0, below 1) of the distribution lies, for a whole number of
     degrees of freedom from 1. Agrees with scipy to 1e-9. Raises OutOfRange."""
