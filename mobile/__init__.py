@@ -1,1 +1,1 @@
-"""The phone app. It records with no network at all and hands in when there is one."""
+"""The phone app."""

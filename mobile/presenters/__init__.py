@@ -1,0 +1,1 @@
+"""One presenter a screen, no Kivy: core values in, ready strings out, taps become actions."""

@@ -1,0 +1,70 @@
+"""What a presenter hands its screen: ready strings, nothing to work out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """A line of the ledger. ``key`` comes back with the tap."""
+
+    key: str
+    label: str
+    value: str = ""
+    wrong: bool = False
+    struck: bool = False
+    stacked: bool = False
+    heavy: bool = False
+    plain: bool = False
+    """Only to be read: a tap on it does nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyView:
+    """A key of the foot or among choices."""
+
+    key: str
+    text: str
+    heavy: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SaidView:
+    """What was just said: ``undo`` the word of its key, empty where it can't be undone."""
+
+    text: str
+    undo: str = ""
+    wrong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceView:
+    """A question with its choices; ``chosen`` the names of those picked; ``most`` so many side by side."""
+
+    key: str
+    question: str
+    options: tuple[tuple[str, str], ...]
+    chosen: tuple[str, ...] = ()
+    most: int = 3
+
+
+@dataclass(frozen=True, slots=True)
+class SlotView:
+    """A figure to be written: the ``active`` one takes the pad's keys."""
+
+    key: str
+    last: str
+    figure: str
+    unit: str
+    active: bool = True
+    wrong: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WayView:
+    """The way to the next stop; ``turn_deg`` None where it can't be pointed out."""
+
+    steps: str
+    to: str
+    turn_deg: float | None = None

@@ -1,0 +1,97 @@
+"""Round: one stop after the other, a figure or a choice at each."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from mobile.presenters.round_view import RoundView
+from mobile.screens.presented import Presented, layout, questions, rows, say, slots
+from mobile.widgets.look import look
+
+layout(__file__)
+
+
+class Round(Presented):
+    """Where the text is large a stop is written in steps: what was just said, the figures, the choices."""
+
+    def __init__(self, presenter: Any, **more: Any) -> None:
+        self.step = 0
+        self.shown: RoundView | None = None
+        super().__init__(presenter, **more)
+
+    def render(self, view: RoundView) -> None:
+        if self.shown is None or (view.face, view.title) != (self.shown.face, self.shown.title):
+            self.step = 0
+        self.shown = view
+        ids = self.ids
+        ids.head.title, ids.head.under = view.title, view.under
+        say(ids.said, view.said)
+        ids.notice.text = view.notice
+        if view.way is not None:
+            ids.way.steps, ids.way.to = view.way.steps, view.way.to
+            ids.way.pointing, ids.way.turn_deg = view.way.turn_deg is not None, view.way.turn_deg or 0
+        ids.sketch.land = view.sketch if view.face == "plan" else None
+        ids.pad.mark, ids.pad.rub_out = view.mark, view.rub_out
+        slots(ids.slots, view.slots, self.presenter.pick_slot)
+        self._ask(view)
+        self._foot(view)
+        self._hide(view)
+
+    def _ask(self, view: RoundView) -> None:
+        ids = self.ids
+        ids.list.further, ids.list.back_up = view.further, view.back_up
+        asked = questions(view.choices, "round", self.presenter.pick)
+        if view.face == "stop" and not look.large:
+            ids.choices.clear_widgets()
+            for one in asked:
+                ids.choices.add_widget(one)
+        else:
+            ids.list.fill(
+                asked if view.face in ("once", "stop") else rows(view.rows, "round", self.presenter.tap)
+            )
+
+    def _steps(self, view: RoundView) -> list[str]:
+        """The steps of a stop in the layout for large text; one step for all of it else."""
+        if view.face != "stop" or not look.large:
+            return ["all"]
+        steps = ["said"] if view.said is not None else []
+        return steps + (["slots"] if view.slots else []) + (["choices"] if view.choices else [])
+
+    def _foot(self, view: RoundView) -> None:
+        last = self.step >= len(self._steps(view)) - 1
+        self.ids.save.text = view.save if last else view.go_on
+        self.ids.back.text = view.back
+        self.ids.extra.text = view.extra if last else ""
+
+    def _hide(self, view: RoundView) -> None:
+        ids = self.ids
+        steps = self._steps(view)
+        step = steps[min(self.step, len(steps) - 1)]
+        at_stop = view.face == "stop"
+        has = {
+            ids.said: view.said is not None and step in ("all", "said"),
+            ids.head: view.said is None and not (look.large and step == "slots"),
+            ids.way: view.way is not None and step in ("all", "slots"),
+            ids.notice: bool(view.notice),
+            ids.sketch: view.face == "plan",
+            ids.list: view.face in ("once", "done") or step == "choices",
+            ids.slots: at_stop and bool(view.slots) and step in ("all", "slots"),
+            ids.choices: at_stop and bool(view.choices) and step == "all",
+            ids.pad: at_stop and bool(view.slots) and step in ("all", "slots"),
+            ids.air: at_stop and (step == "said" or (step == "all" and not view.slots)),
+        }
+        ids.page.hide(*(part for part, shown in has.items() if not shown))
+
+    def go_on(self) -> None:
+        if self.shown is not None and self.step < len(self._steps(self.shown)) - 1:
+            self.step += 1
+            self.refresh()
+        else:
+            self.presenter.save()
+
+    def go_back(self) -> None:
+        if self.step > 0:
+            self.step -= 1
+            self.refresh()
+        else:
+            self.presenter.back()

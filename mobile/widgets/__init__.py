@@ -1,0 +1,1 @@
+"""What the screens are built of. A widget knows no screen, no rule and no sentence."""
