@@ -6,13 +6,12 @@ from uuid import UUID
 
 from mobile.ports import Phone
 from mobile.trouble import NobodyChosen
-from shared.wire.pull import read_row
 from shared.words.person import Person, digits_hash
 
 
 def people(phone: Phone, enrolment: int) -> tuple[Person, ...]:
     """Everybody who may write in this farm, by name."""
-    everybody = [read_row("people", row) for row in phone.book.rows(enrolment, "people")]
+    everybody = phone.book.values(enrolment, "people")
     return tuple(sorted((one for one in everybody if not one.retired), key=lambda one: one.name))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from mobile.actions.save_entry import Fact, Saved, refuse_unbelievable, save_entry
+from mobile.actions.save_entry import NewEntry, Saved, refuse_unbelievable, save_entry
 from mobile.ports import Phone
 from mobile.trouble import NoSuchEntry
 from shared.words.bodies import Body
@@ -16,7 +16,7 @@ def correct(phone: Phone, enrolment: int, entry: Entry, body: Body, why: str) ->
     """``entry`` (what is corrected, as it stands now) gets a new body of the same kind. Its field, part, round,
     stop and time of doing are kept. Raises as ``save_entry`` does."""
     refuse_unbelievable(body)
-    fact = Fact(
+    new = NewEntry(
         body=Correction(of=entry.kind, body=body, why=why),
         field=entry.field,
         part=entry.part,
@@ -27,7 +27,7 @@ def correct(phone: Phone, enrolment: int, entry: Entry, body: Body, why: str) ->
         done_by=entry.done_by,
         names=entry.id,
     )
-    return save_entry(phone, enrolment, fact)
+    return save_entry(phone, enrolment, new)
 
 
 def own_entry(phone: Phone, enrolment: int, id: UUID) -> Entry:

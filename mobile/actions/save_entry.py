@@ -25,7 +25,7 @@ KIND_OF: dict[type[Body], str] = {cls: kind for kind, cls in KINDS.items()}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fact:
+class NewEntry:
     """What a person wrote, before it is an entry. What is left out is filled in when it is saved: ``by`` with
     the person chosen, ``at`` with where the phone is (unless ``placed`` is False), ``land`` with the outline's
     version, ``sheets`` with the rule sheets in force."""
@@ -61,19 +61,19 @@ class Saved:
     tight: bool
 
 
-def save_entry(phone: Phone, enrolment: int, fact: Fact) -> Saved:
+def save_entry(phone: Phone, enrolment: int, new: NewEntry) -> Saved:
     """One entry. Raises ``Unbelievable``, ``TooLongToSave``, ``NobodyChosen`` or a ``BookTrouble``: nothing was
     stored then, and nothing may be shown as saved."""
-    return save_entries(phone, enrolment, [fact])[0]
+    return save_entries(phone, enrolment, [new])[0]
 
 
 def save_entries(
-    phone: Phone, enrolment: int, facts: Sequence[Fact], draft: Draft | None = None
+    phone: Phone, enrolment: int, several: Sequence[NewEntry], draft: Draft | None = None
 ) -> tuple[Saved, ...]:
     """Several entries of one tap, and how a round stands after them, all or none (as ``save_entry``)."""
-    for fact in facts:
-        refuse_unbelievable(fact.body)
-    entries = [_entry(phone, enrolment, fact) for fact in facts]
+    for new in several:
+        refuse_unbelievable(new.body)
+    entries = [_entry(phone, enrolment, new) for new in several]
     stored = phone.book.save(enrolment, [_new_line(one) for one in entries], draft)
     return tuple(_saved(phone, enrolment, one, line) for one, line in zip(entries, stored, strict=True))
 
@@ -84,8 +84,8 @@ def refuse_unbelievable(body: Body) -> None:
         raise Unbelievable(one.key, one.value, one.span.low, one.span.high, one.span.unit)
 
 
-def _entry(phone: Phone, enrolment: int, fact: Fact) -> Entry:
-    kind = KIND_OF[type(fact.body)]
+def _entry(phone: Phone, enrolment: int, new: NewEntry) -> Entry:
+    kind = KIND_OF[type(new.body)]
     return Entry(
         id=new_id(phone),
         kind=kind,
@@ -93,20 +93,20 @@ def _entry(phone: Phone, enrolment: int, fact: Fact) -> Entry:
         made_at=made_now(phone.clock),
         boot=phone.clock.boot,
         mono_ms=phone.clock.steady_ms(),
-        done_at=fact.done_at,
-        by=fact.by or chosen_person(phone, enrolment),
-        done_by=fact.done_by,
-        field=fact.field,
-        part=fact.part,
-        land=fact.land if fact.land is not None else _land_version(phone, enrolment, fact.field),
-        at=fact.at or (phone.receiver.fix().position if fact.placed else None),
-        round=fact.round,
-        stop=fact.stop,
-        body=fact.body,
-        names=fact.names,
-        sheets=_sheets_in_force(phone, enrolment) if fact.sheets is None else fact.sheets,
-        from_paper=fact.from_paper,
-        photos=fact.photos,
+        done_at=new.done_at,
+        by=new.by or chosen_person(phone, enrolment),
+        done_by=new.done_by,
+        field=new.field,
+        part=new.part,
+        land=new.land if new.land is not None else _land_version(phone, enrolment, new.field),
+        at=new.at or (phone.receiver.fix().position if new.placed else None),
+        round=new.round,
+        stop=new.stop,
+        body=new.body,
+        names=new.names,
+        sheets=_sheets_in_force(phone, enrolment) if new.sheets is None else new.sheets,
+        from_paper=new.from_paper,
+        photos=new.photos,
     )
 
 
@@ -116,12 +116,11 @@ def made_now(clock: Clock) -> Moment:
 
 
 def _land_version(phone: Phone, enrolment: int, field: UUID | None) -> int | None:
-    row = None if field is None else phone.book.row(enrolment, "fields", str(field))
-    return None if row is None else int(row["version"])
+    return next((one.version for one in phone.book.values(enrolment, "fields") if one.id == field), None)
 
 
 def _sheets_in_force(phone: Phone, enrolment: int) -> tuple[str, ...]:
-    return tuple(row["id"] for row in phone.book.rows(enrolment, "sheets") if row.get("in_force"))
+    return tuple(one.id for one in phone.book.values(enrolment, "sheets") if one.in_force)
 
 
 def _new_line(entry: Entry) -> NewLine:

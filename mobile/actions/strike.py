@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mobile.actions.save_entry import Fact, Saved, save_entry
+from mobile.actions.save_entry import NewEntry, Saved, save_entry
 from mobile.ports import Phone
 from mobile.trouble import UndoTooLate
 from shared.words.bodies.reading import UNDONE_AT_ONCE, Strike
@@ -13,8 +13,8 @@ UNDO_MS = 10_000
 
 def strike(phone: Phone, enrolment: int, entry: Entry, why: str) -> Saved:
     """Raises as ``save_entry`` does."""
-    fact = Fact(body=Strike(of=entry.kind, why=why), field=entry.field, part=entry.part, names=entry.id)
-    return save_entry(phone, enrolment, fact)
+    new = NewEntry(body=Strike(of=entry.kind, why=why), field=entry.field, part=entry.part, names=entry.id)
+    return save_entry(phone, enrolment, new)
 
 
 def undo(phone: Phone, saved: Saved) -> Saved:

@@ -76,12 +76,16 @@ class Enrolments:
         self._change(enrolment, "next_token = ?", token)
 
     def use_token(self, enrolment: int, token: str, at: datetime) -> None:
-        self._change(
-            enrolment, "token = ?, next_token = NULL, nonce = NULL, rolled_at = ?", token, written_moment(at)
-        )
+        self._change(enrolment, "token = ?, next_token = NULL, rolled_at = ?", token, written_moment(at))
 
-    def heard(self, enrolment: int, at: datetime, skew_ms: int | None) -> None:
-        self._change(enrolment, "handed_at = ?, skew_ms = coalesce(?, skew_ms)", written_moment(at), skew_ms)
+    def heard(self, enrolment: int, at: datetime, skew_ms: int | None, as_of_line: int) -> None:
+        self._change(
+            enrolment,
+            "handed_at = ?, skew_ms = coalesce(?, skew_ms), pulled_line = min(handed, max(pulled_line, ?))",
+            written_moment(at),
+            skew_ms,
+            as_of_line,
+        )
 
     def _change(self, enrolment: int, columns: str, *values: object) -> None:
         self.disk.write(

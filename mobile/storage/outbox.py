@@ -86,7 +86,7 @@ class Outbox:
                 "SELECT handed FROM enrolments WHERE id = ?", (enrolment,)
             ).fetchone()
             if expect > handed:
-                return expect == handed + 1
+                return bool(expect == handed + 1)
             if not _has_all(connection, enrolment, max(1, expect - 1), handed):
                 return False
             connection.execute(

@@ -49,10 +49,8 @@ class OwnLines:
         row = self.disk.one(SELECT + " AND e.id = ?", (enrolment, str(entry)))
         return None if row is None else own_line(row)
 
-    def of_round(self, enrolment: int, round: UUID, since_line: int = 1) -> tuple[OwnLine, ...]:
-        rows = self.disk.many(
-            SELECT + " AND e.line >= ? AND e.round = ? ORDER BY e.line", (enrolment, since_line, str(round))
-        )
+    def since(self, enrolment: int, line: int) -> tuple[OwnLine, ...]:
+        rows = self.disk.many(SELECT + " AND e.line >= ? ORDER BY e.line", (enrolment, line))
         return tuple(own_line(row) for row in rows)
 
     def unpulled(self, enrolment: int) -> tuple[OwnLine, ...]:

@@ -5,17 +5,27 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from mobile.storage.disk import Disk
-from shared.wire.pull import Page
+from shared.wire.pull import Page, read_row
 
 Rows = tuple[Mapping[str, Any], ...]
 
 
+@dataclass(slots=True)
+class Known:
+    """Rows as read at one state of the copy, and as values once somebody asked for them."""
+
+    copy: int
+    rows: Rows
+    values: tuple[Any, ...] | None = None
+
+
 class Pulled:
     disk: Disk
-    _read_rows: dict[tuple[int, str], tuple[int, Rows]]
+    _read_rows: dict[tuple[int, str], Known]
 
     def store_page(self, enrolment: int, page: Page, as_of_line: int) -> None:
         def work(connection: sqlite3.Connection) -> None:
@@ -41,19 +51,25 @@ class Pulled:
 
     def rows(self, enrolment: int, kind: str) -> Rows:
         """All rows of a kind, by id. Read again only after a page was stored."""
+        return self._known(enrolment, kind).rows
+
+    def values(self, enrolment: int, kind: str) -> tuple[Any, ...]:
+        known = self._known(enrolment, kind)
+        if known.values is None:
+            known.values = tuple(read_row(kind, row) for row in known.rows)
+        return known.values
+
+    def _known(self, enrolment: int, kind: str) -> Known:
         now = self.disk.one("SELECT copy FROM enrolments WHERE id = ?", (enrolment,))
         copy = now[0] if now else -1
         known = self._read_rows.get((enrolment, kind))
-        if known is not None and known[0] == copy:
-            return known[1]
-        found = tuple(
-            json.loads(tree)
-            for (tree,) in self.disk.many(
+        if known is None or known.copy != copy:
+            found = self.disk.many(
                 "SELECT tree FROM pulled WHERE enrolment = ? AND kind = ? ORDER BY id", (enrolment, kind)
             )
-        )
-        self._read_rows[enrolment, kind] = (copy, found)
-        return found
+            known = Known(copy, tuple(json.loads(tree) for (tree,) in found))
+            self._read_rows[enrolment, kind] = known
+        return known
 
     def row(self, enrolment: int, kind: str, id: str) -> Mapping[str, Any] | None:
         found = self.disk.one(
