@@ -1,0 +1,63 @@
+"""Signing in by name and password, or by a link that works once; signing out; the first farm."""
+
+from __future__ import annotations
+
+from django.contrib.auth import authenticate, login, logout
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST
+
+from server.people import reads, writes
+from server.people.clock import now
+from server.people.errors import LinkUsed
+from server.web.desk import browser_language, told
+
+BACKEND = "django.contrib.auth.backends.ModelBackend"
+
+
+def first(request: HttpRequest) -> HttpResponse:
+    """The farm that somebody is of; the sign-in where nobody is signed in."""
+    if not request.user.is_authenticated:
+        return HttpResponseRedirect(reverse("sign_in"))
+    farms = reads.farms_of(request.user)  # type: ignore[arg-type]
+    if not farms:
+        return told(request, "not_of_this_farm", 404)
+    return HttpResponseRedirect(reverse("lie_of_the_land", args=[farms[0].id]))
+
+
+def sign_in(request: HttpRequest) -> HttpResponse:
+    after = request.POST.get("next") or request.GET.get("next") or ""
+    facts = {"language": browser_language(request), "next": after, "name": request.POST.get("name", "")}
+    if request.method != "POST":
+        return render(request, "web/sign_in.html", facts)
+    account = authenticate(request, username=request.POST.get("name"), password=request.POST.get("password"))
+    if account is None:
+        return render(request, "web/sign_in.html", facts | {"wrong": True}, status=403)
+    login(request, account)
+    return HttpResponseRedirect(_within(request, after))
+
+
+def by_link(request: HttpRequest, token: str) -> HttpResponse:
+    """A link is used by the button, not by being fetched: a preview of it would use it up."""
+    if request.method != "POST":
+        return render(request, "web/sign_in_by_link.html", {"language": browser_language(request)})
+    try:
+        account = writes.use_sign_in(token, now())
+    except LinkUsed:
+        return told(request, "link_used", 410)
+    login(request, account, backend=BACKEND)
+    return HttpResponseRedirect("/")
+
+
+@require_POST
+def sign_out(request: HttpRequest) -> HttpResponse:
+    logout(request)
+    return HttpResponseRedirect(reverse("sign_in"))
+
+
+def _within(request: HttpRequest, address: str) -> str:
+    """An address of ours, or the first page: nobody is sent elsewhere after signing in."""
+    fits = url_has_allowed_host_and_scheme(address, {request.get_host()}, require_https=request.is_secure())
+    return address if address and fits else "/"
