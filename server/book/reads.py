@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date, datetime
+from dataclasses import replace
+from datetime import date
 from uuid import UUID
 
+from django.db import connection
 from django.db.models import QuerySet
 
 from server.book.models import Receipt, Row
+from server.book.news import News, arrived
 from server.people.models import Farm
 from shared.errors import Unsound
 from shared.sync.chain import BookRow, first_chain
 from shared.wire import lines
-from shared.wire.scalars import moment, written_moment
 from shared.words.entry import Entry, Written
-from shared.words.moment import Moment
 
 AT_ONCE = 500
+Named = tuple[UUID, str, str, str | None, int]
 
 
 def rows(farm: UUID, after: int = 0, limit: int | None = None) -> QuerySet[Row]:
@@ -66,23 +68,27 @@ def held(farm: UUID) -> QuerySet[Row]:
 
 def entry_of(one: Row) -> Entry | None:
     """The entry that a row's bytes say, None where they say none (held, refused)."""
-    if one.raw is None:
+    return entry_said(one.raw)
+
+
+def entry_said(raw: bytes | None) -> Entry | None:
+    """The entry that these bytes say, None where they say none."""
+    if raw is None:
         return None
     try:
-        return lines.decode(bytes(one.raw))
+        return lines.decode(bytes(raw))
     except Unsound:
         return None
 
 
-def moment_of(at: datetime) -> Moment:
-    return moment(written_moment(at), "arrived_at")
-
-
 def written(one: Row, mark: str | None = None) -> Written | None:
-    """A row as the folds take it; None where its bytes are no entry."""
+    """A row as the folds take it, a held one whose id is taken under its handle; None where its bytes are no
+    entry."""
     entry = entry_of(one)
-    if entry is None:
+    if entry is None or one.entry is None:
         return None
+    if entry.id != one.entry:
+        entry = replace(entry, id=one.entry)
     return Written(
         entry,
         one.sha,
@@ -90,7 +96,7 @@ def written(one: Row, mark: str | None = None) -> Written | None:
         one.line,
         one.number,
         one.outcome,  # type: ignore[arg-type]
-        moment_of(one.arrived_at),
+        arrived(one.arrived_at),
         mark,
     )
 
@@ -125,3 +131,39 @@ def head_before(phone: UUID, line: int) -> str | None:
 
 def receipts(phone: UUID, first: int, last: int) -> list[Receipt]:
     return list(Receipt.objects.filter(phone_id=phone, line__range=(first, last)))
+
+
+def named(farm: UUID, names: Iterable[UUID]) -> list[Named]:
+    """The entry, sha, outcome, code and number of the rows with these names (ids or handles), in plain SQL:
+    a push asks this for each of its lines."""
+    wanted = list(names)
+    if not wanted:
+        return []
+    native = connection.features.has_native_uuid_field
+    places = ", ".join(["%s"] * len(wanted))
+    with connection.cursor() as cursor:
+        cursor.execute(
+            "SELECT entry, sha, outcome, code, number FROM book_row "
+            f"WHERE farm_id = %s AND entry IN ({places})",
+            [farm, *wanted] if native else [farm.hex, *(one.hex for one in wanted)],
+        )
+        found = cursor.fetchall()
+    return [(one[0] if native else UUID(one[0]), *one[1:]) for one in found]
+
+
+def news_of(one: Row) -> News:
+    """A row as a fold takes new ones, for making again what follows from the book."""
+    return News(
+        one.number,
+        one.phone_id,
+        one.line,
+        one.outcome,  # type: ignore[arg-type]
+        one.code,
+        one.sha,
+        one.entry,
+        one.kind,
+        one.field,
+        one.names,
+        one.arrived_at,
+        lambda: entry_of(one),
+    )

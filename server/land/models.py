@@ -20,7 +20,7 @@ from shared.words.town import Town as TownValue
 from shared.words.town import Vehicle as VehicleValue
 
 
-def outline_value(kind: str, tree: Any) -> Outline | None:
+def outline_value(tree: Any) -> Outline | None:
     """A stored outline (the JSON that travels) as rings of corners."""
     if tree is None:
         return None
@@ -64,7 +64,7 @@ class Field(Drawn):
             self.id,
             self.name,
             self.version,
-            outline_value("fields", self.outline),
+            outline_value(self.outline),
             self.area_ac,
             self.spreadable_ac,
             self.cap_in,
@@ -87,7 +87,7 @@ class Part(Drawn):
             self.field,
             self.name,
             self.version,
-            outline_value("parts", self.outline),
+            outline_value(self.outline),
             self.area_ac,
             self.retired,
         )
@@ -100,7 +100,7 @@ class Pile(Drawn):
         indexes = (models.Index(fields=("farm", "turn"), name="pile_turn"),)
 
     def value(self) -> PileValue:
-        outline = outline_value("piles", self.outline)
+        outline = outline_value(self.outline)
         return PileValue(self.id, self.name, self.version, outline, self.in_field, self.retired)
 
 
@@ -117,14 +117,14 @@ class Buffer(Drawn):
             self.name,
             self.version,
             self.around,  # type: ignore[arg-type]
-            outline_value("buffers", self.outline),
+            outline_value(self.outline),
             self.setback_ft,
             self.retired,
         )
 
 
 class Version(models.Model):
-    """An outline as it stood: a verdict keeps the one in force on its day. ``row`` is the book number it came by."""
+    """An outline as it stood: a verdict keeps the one in force on its day. ``row`` is its number in the book."""
 
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
     what = models.CharField(max_length=6)

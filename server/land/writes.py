@@ -22,7 +22,8 @@ def put_hauler(farm: UUID, now: datetime, id: UUID | None = None, **columns: Any
 
 
 def put_vehicle(farm: UUID, now: datetime, id: UUID | None = None, **columns: Any) -> Vehicle:
-    """A truck, new or changed: ``label``, ``town_id``, ``bed_yd3``, ``packing``, ``hauler_id``, ``plate``, ``retired``."""
+    """A truck, new or changed: ``label``, ``town_id``, ``bed_yd3``, ``packing``, ``hauler_id``, ``plate``,
+    ``retired``."""
     return _put(Vehicle, farm, now, id, columns)
 
 

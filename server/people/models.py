@@ -12,6 +12,7 @@ from shared.words.person import Person as PersonValue
 
 ROLE = models.TextChoices("ROLE", "crew tallier manager owner reader")
 LANGUAGE = models.TextChoices("LANGUAGE", "en es")
+DESK_ROLES = ("manager", "owner")
 
 
 class Accounts(BaseUserManager["Account"]):
@@ -74,7 +75,7 @@ class Farm(models.Model):
 
 
 class Reference(models.Model):
-    """A row that phones pull: ``turn`` is its place in the farm's second counter. Written by people.turns alone."""
+    """A row that phones pull: ``turn`` is its place in the farm's second counter. ``people.turns`` alone writes."""
 
     turn = models.BigIntegerField(default=0)
 
@@ -83,7 +84,8 @@ class Reference(models.Model):
 
 
 class Person(Reference):
-    """Somebody who makes entries on one farm. ``digits`` is the salted hash of four digits: a name tag, not a lock."""
+    """Somebody who makes entries on one farm. ``digits`` is the salted hash of four digits: a name tag, no lock.
+    ``managed``: is or ever was manager or owner, so that what they once corrected keeps its force."""
 
     id = models.UUIDField(primary_key=True)
     farm = models.ForeignKey(Farm, models.PROTECT, related_name="people")
@@ -93,6 +95,7 @@ class Person(Reference):
     role = models.CharField(max_length=8, choices=ROLE)
     language = models.CharField(max_length=2, choices=LANGUAGE, default="en")
     digits = models.CharField(max_length=128, null=True)
+    managed = models.BooleanField(default=False)
     retired = models.BooleanField(default=False)
 
     class Meta:
@@ -101,6 +104,10 @@ class Person(Reference):
 
     def __str__(self) -> str:
         return self.name
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        self.managed = self.managed or self.role in DESK_ROLES
+        super().save(*args, **kwargs)
 
     def value(self) -> PersonValue:
         return PersonValue(
@@ -115,10 +122,10 @@ class Person(Reference):
 
 
 class Phone(models.Model):
-    """One enrolment: its own lines 1, 2, 3 …, their head, its token's SHA-256. The desk is one without a token.
+    """One enrolment: its own lines 1, 2, 3 …, their head, its token's SHA-256. The desk is one with no token.
 
-    ``next_sha`` is a token that waits for its first use. ``waits`` and ``waits_at``: how many entries it last said
-    it still held, and when. ``safe``: the highest line up to which every line stands in a checked backup.
+    ``next_sha`` is a token that waits for its first use. ``waits`` and ``waits_at``: how many entries it last
+    said it still held, and when. ``safe``: the highest line up to which every line is in a checked backup.
     """
 
     id = models.UUIDField(primary_key=True)

@@ -7,10 +7,10 @@ from datetime import datetime
 from uuid import UUID
 
 from server.people.errors import NoSuchFarm, NotOfThisFarm, RoleTooSmall
-from server.people.models import Account, Farm, Person, Phone, Slip
+from server.people.models import DESK_ROLES, Account, Farm, Person, Phone, Slip
+from shared.status.fact import Hands
 
-DESK_ROLES = ("manager", "owner")
-READING_ROLES = ("manager", "owner", "reader")
+READING_ROLES = (*DESK_ROLES, "reader")
 
 
 def member(account: Account, farm: UUID, roles: Iterable[str] = READING_ROLES) -> Person:
@@ -73,3 +73,9 @@ def unheard(farm: UUID, since: datetime) -> list[Phone]:
 
 def open_slips(farm: UUID, now: datetime) -> list[Slip]:
     return list(Slip.objects.filter(farm_id=farm, used_at=None, expires_at__gt=now).order_by("made_at"))
+
+
+def hands(farm: UUID) -> Hands:
+    """Whose word counts without another's initials: all who are or ever were manager or owner; and the desk."""
+    managers = Person.objects.filter(farm_id=farm, managed=True).values_list("id", flat=True)
+    return Hands(frozenset(managers), desk_of(farm).id)

@@ -43,7 +43,8 @@ def found_farm(name: str, zone: str, now: datetime, farm_id: UUID | None = None)
 
 
 def add_person(farm: UUID, now: datetime, person_id: UUID | None = None, **columns: Any) -> Person:
-    """Somebody new on a farm: ``name``, ``role``, and where wanted ``initials``, ``language``, ``digits``, ``account``."""
+    """Somebody new on a farm: ``name``, ``role``, and where wanted ``initials``, ``language``, ``digits``,
+    ``account``."""
     columns.setdefault("initials", "".join(word[0] for word in columns["name"].split())[:6].upper())
     person = Person(id=person_id or new_id(now), farm_id=farm, **columns)
     turns.put(farm, [person])

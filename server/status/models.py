@@ -5,21 +5,30 @@ from __future__ import annotations
 from django.db import models
 
 from server.people.models import Farm, Phone, Reference
+from shared.wire.scalars import moment, written_moment
 from shared.words.due import Due as DueValue
 from shared.words.verdict import Asked as AskedValue
 from shared.words.verdict import Verdict as VerdictValue
-from shared.wire.scalars import moment, written_moment
+
+
+class FieldYear(models.Model):
+    """A field's facts of one calendar year, gathered: what its status is made of, and a push is merged into."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    field = models.UUIDField()
+    year = models.IntegerField()
+    gathered = models.JSONField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "field", "year"), name="field_year_once"),)
 
 
 class Standing(Reference):
-    """How a field stands: ``standing`` is the plain object that phones pull, ``state`` what the next fold goes
-    on from, ``row`` the highest book number that is in it."""
+    """How a field stands: ``standing`` is the plain object that phones pull."""
 
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
     field = models.UUIDField()
     standing = models.JSONField(default=dict)
-    state = models.JSONField(default=dict)
-    row = models.BigIntegerField(default=0)
 
     class Meta:
         constraints = (models.UniqueConstraint(fields=("farm", "field"), name="standing_once"),)
@@ -65,8 +74,8 @@ class Due(Reference):
 
 
 class Verdict(Reference):
-    """How an entry stands at the desk, where that is more than *unread*: one row for each entry that is held or
-    that somebody spoke of. ``query`` is the open query about it, ``reading`` the entry that marked it."""
+    """How an entry stands at the desk, where that is more than *unread*: one row for each entry that is held
+    or that somebody spoke of. ``findings`` are the codes of what was noticed about it."""
 
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
     phone = models.ForeignKey(Phone, models.CASCADE, db_index=False)
@@ -77,9 +86,7 @@ class Verdict(Reference):
     code = models.CharField(max_length=40, null=True)
     struck = models.BooleanField(default=False)
     corrected_by = models.UUIDField(null=True)
-    crossed = models.BooleanField(default=False)
-    reading = models.UUIDField(null=True)
-    query = models.UUIDField(null=True)
+    findings = models.JSONField(default=list)
 
     class Meta:
         constraints = (models.UniqueConstraint(fields=("farm", "entry"), name="verdict_once"),)
@@ -95,6 +102,18 @@ class Verdict(Reference):
             self.struck,
             self.corrected_by,
         )
+
+
+class Marking(models.Model):
+    """A reading that marks an entry: so that what a struck reading had marked is found again."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    entry = models.UUIDField()
+    reading = models.UUIDField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "entry", "reading"), name="marking_once"),)
+        indexes = (models.Index(fields=("farm", "reading"), name="marking_reading"),)
 
 
 class Asked(Reference):

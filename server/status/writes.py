@@ -1,14 +1,25 @@
-"""The fold of the book into status rows. ``shared.status`` says what follows; this keeps it."""
+"""Making the status rows again from the book. ``shared.status`` says what follows; this keeps it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime
 
+from django.db import transaction
+
+from server.land import fold as land
 from server.people.models import Farm
+from server.status import asked, verdicts
 
 
 def rebuild_all(now: datetime) -> Iterator[tuple[str, int]]:
-    """Each farm's name and how many status rows were made again."""
+    """Each farm's name and how many rows follow from its book; a farm at a time, each in one transaction."""
     for farm in Farm.objects.order_by("name"):
-        yield farm.name, 0
+        yield farm.name, rebuild(farm, now)
+
+
+@transaction.atomic
+def rebuild(farm: Farm, now: datetime) -> int:
+    """All that follows from one farm's book, made again."""
+    here = Farm.objects.select_for_update().get(id=farm.id)
+    return land.rebuild(here) + asked.rebuild(here) + verdicts.rebuild(here)

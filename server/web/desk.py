@@ -76,7 +76,9 @@ def shown(request: HttpRequest, desk: Desk, name: str, status: int = 200, **fact
 def told(request: HttpRequest, code: str, status: int, **facts: Any) -> HttpResponse:
     """A page that says one thing: what is wrong, and what to do."""
     language = getattr(request.user, "language", None) or browser_language(request)
-    return render(request, "web/told.html", {"code": code, "facts": facts, "language": language}, status=status)
+    return render(
+        request, "web/told.html", {"code": code, "facts": facts, "language": language}, status=status
+    )
 
 
 def browser_language(request: HttpRequest) -> str:

@@ -1,0 +1,101 @@
+"""Appending to the book: the one function that gives a number and a link of the farm's chain (contract, W11)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from server.book.bulk import insert
+from server.book.models import Receipt, Row
+from server.people.models import Farm
+from server.people.turns import counted
+from shared.sync.chain import BookRow, next_chain
+
+ROW = (
+    *("farm", "number", "phone", "line", "outcome", "code", "detail", "arrived_at", "sha", "raw", "chain"),
+    *("entry", "kind", "field", "by", "made_at", "done_at", "round", "names", "day"),
+)
+RECEIPT = ("phone", "line", "sha", "outcome", "was", "code", "number", "head")
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """What the columns of a row say of its bytes, for looking it up."""
+
+    kind: str | None = None
+    field: UUID | None = None
+    by: UUID | None = None
+    made_at: datetime | None = None
+    done_at: datetime | None = None
+    round: UUID | None = None
+    names: UUID | None = None
+    day: date | None = None
+
+
+NOTHING = Derived()
+
+
+@dataclass(frozen=True, slots=True)
+class New:
+    """A line that takes the next number."""
+
+    phone: UUID
+    line: int
+    outcome: str
+    code: str | None
+    detail: str | None
+    sha: str
+    raw: bytes | None
+    entry: UUID | None
+    derived: Derived = NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class NewReceipt:
+    """What a line was answered. ``number`` is where its sha stands in the book."""
+
+    line: int
+    sha: str
+    outcome: str
+    was: str | None
+    code: str | None
+    number: int
+    head: str
+
+
+def append(farm: Farm, lines: Sequence[New], arrived_at: datetime) -> int:
+    """Give these lines the farm's next numbers, in order, and answer with the first of them.
+
+    Inside the accepting transaction; ``farm`` is the farm's row as that transaction has locked it, and is left
+    with the number and chain after these lines."""
+    if not lines:
+        return farm.number + 1
+    first = counted(farm.id, numbers=len(lines))[0] - len(lines) + 1
+    chain = farm.chain
+    rows = []
+    for number, new in enumerate(lines, first):
+        link = BookRow(number, new.phone, new.line, new.outcome, new.code, arrived_at, new.sha)
+        chain = next_chain(chain, link)
+        d = new.derived
+        rows.append(
+            (
+                *(farm.id, number, new.phone, new.line, new.outcome, new.code, new.detail, arrived_at),
+                *(new.sha, new.raw, chain, new.entry),
+                *(d.kind, d.field, d.by, d.made_at, d.done_at, d.round, d.names, d.day),
+            )
+        )
+    insert(Row, ROW, rows)
+    farm.number, farm.chain = first + len(lines) - 1, chain
+    Farm.objects.filter(id=farm.id).update(chain=chain)
+    return first
+
+
+def keep_receipts(phone: UUID, receipts: Sequence[NewReceipt]) -> None:
+    """Receipts are kept for ever: what a line was answered once it is answered always."""
+    insert(
+        Receipt,
+        RECEIPT,
+        [(phone, r.line, r.sha, r.outcome, r.was, r.code, r.number, r.head) for r in receipts],
+    )

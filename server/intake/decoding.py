@@ -1,0 +1,224 @@
+"""Bytes in, entries out, compiled: what is written in the plain form is read here, all else by ``shared.wire``.
+
+Held equal to ``shared.wire.lines.decode`` by one contract test: the same entry, or the same reason to hold it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+import msgspec
+
+from server.intake.plain import SHAPES, Counted, Shape, plain_moment, shape
+from shared.errors import TooLarge, Unsound
+from shared.wire import lines, scalars, v1
+from shared.wire.upgrade import NEWEST
+from shared.words.bodies.reading import Correction
+from shared.words.entry import Entry, Photo
+from shared.words.moment import Moment
+from shared.words.place import Position
+
+_AT = shape(Position, "PlainPosition")
+_PHOTO = shape(Photo, "PlainPhoto")
+
+
+class Envelope(msgspec.Struct, forbid_unknown_fields=True, gc=False):
+    """An entry with its body still as bytes, its keys in the contract's order."""
+
+    id: UUID
+    kind: str
+    edition: int
+    made_at: str
+    boot: UUID | None
+    mono_ms: Counted | None
+    done_at: str | None
+    by: UUID
+    done_by: str | None
+    field: UUID | None
+    part: UUID | None
+    land: Counted | None
+    at: _AT.struct | None  # type: ignore[name-defined]
+    round: UUID | None
+    stop: Counted | None
+    body: msgspec.Raw
+    names: UUID | None
+    sheets: tuple[str, ...]
+    from_paper: bool
+    photos: tuple[_PHOTO.struct, ...]  # type: ignore[name-defined]
+
+
+class PlainCorrection(msgspec.Struct, forbid_unknown_fields=True, gc=False):
+    of: str
+    body: msgspec.Raw
+    why: str
+
+
+_ENVELOPE = msgspec.json.Decoder(Envelope)
+_CORRECTION = msgspec.json.Decoder(PlainCorrection)
+_BODIES = {kind: msgspec.json.Decoder(one.struct) for kind, one in SHAPES.items()}
+_encode = msgspec.json.Encoder(decimal_format="string").encode
+
+
+class _NotPlain(Exception):
+    """Not in the plain form: sound or not, ``shared.wire`` says."""
+
+
+@dataclass(slots=True)
+class Read:
+    """What a line says, as far as numbering and looking up need it; ``entry`` makes the whole value."""
+
+    raw: bytes
+    id: UUID
+    kind: str
+    by: UUID
+    done_by: UUID | str | None
+    field: UUID | None
+    round: UUID | None
+    names: UUID | None
+    boot: UUID | None
+    made_at: Moment
+    done_at: Moment | date | None
+    _plain: Any = None
+    _body: Any = None
+    _whole: Entry | None = None
+
+    @property
+    def entry(self) -> Entry:
+        if self._whole is None:
+            self._whole = _entry(self._plain, self) if self._plain is not None else lines.decode(self.raw)
+        return self._whole
+
+    @property
+    def done_utc(self) -> datetime | None:
+        return self.done_at.utc if isinstance(self.done_at, Moment) else None
+
+
+def read(line: bytes) -> Read:
+    """What these bytes say. Raises ``TooLarge``, ``Unsound``, as ``shared.wire.lines.decode`` does."""
+    if len(line) > v1.MOST_ENTRY_BYTES:
+        raise TooLarge("entry", len(line), v1.MOST_ENTRY_BYTES)
+    try:
+        return _read_plain(line)
+    except (_NotPlain, Unsound, ValueError, OverflowError, RecursionError):
+        return _of(lines.decode(line), line)
+
+
+def decode(line: bytes) -> Entry:
+    """The entry that these bytes say: the compiled twin of ``shared.wire.lines.decode``."""
+    return read(line).entry
+
+
+def _of(entry: Entry, line: bytes) -> Read:
+    return Read(
+        raw=line,
+        id=entry.id,
+        kind=entry.kind,
+        by=entry.by,
+        done_by=entry.done_by,
+        field=entry.field,
+        round=entry.round,
+        names=entry.names,
+        boot=entry.boot,
+        made_at=entry.made_at,
+        done_at=entry.done_at,
+        _whole=entry,
+    )
+
+
+def _read_plain(line: bytes) -> Read:
+    # An escape may hide a NUL, a lone surrogate or another spelling of the same text.
+    if b"\\u" in line:
+        raise _NotPlain
+    plain = _ENVELOPE.decode(line)
+    if _encode(plain) != line or plain.edition != NEWEST.get(plain.kind, 1):
+        raise _NotPlain
+    at = plain.at
+    if at is not None and at.fixed_at is not None:
+        plain_moment(at.fixed_at)
+    return Read(
+        raw=line,
+        id=plain.id,
+        kind=plain.kind,
+        by=plain.by,
+        done_by=_done_by(plain.done_by),
+        field=plain.field,
+        round=plain.round,
+        names=plain.names,
+        boot=plain.boot,
+        made_at=plain_moment(plain.made_at),
+        done_at=_done_at(plain.done_at),
+        _plain=plain,
+        _body=_plain_body(plain.kind, plain.body),
+    )
+
+
+def _plain_body(kind: str, raw: msgspec.Raw) -> Any:
+    if kind == "correction":
+        return _plain_correction(raw)
+    return _checked(kind, raw)
+
+
+def _checked(kind: str, raw: msgspec.Raw) -> Any:
+    decoder = _BODIES.get(kind)
+    if decoder is None:
+        raise _NotPlain
+    body = decoder.decode(raw)
+    if _encode(body) != bytes(raw):
+        raise _NotPlain
+    SHAPES[kind].check(body)
+    return body
+
+
+def _plain_correction(raw: msgspec.Raw) -> tuple[PlainCorrection, Any]:
+    plain = _CORRECTION.decode(raw)
+    if _encode(plain) != bytes(raw):
+        raise _NotPlain
+    return plain, _checked(plain.of, plain.body)
+
+
+def _done_by(text: str | None) -> UUID | str | None:
+    return UUID(text) if text is not None and scalars.UUID_TEXT.fullmatch(text) else text
+
+
+def _done_at(text: str | None) -> Moment | date | None:
+    if text is None:
+        return None
+    if scalars.DAY.fullmatch(text):
+        return date.fromisoformat(text)
+    return plain_moment(text)
+
+
+def _entry(plain: Envelope, read: Read) -> Entry:
+    return Entry(
+        id=plain.id,
+        kind=plain.kind,
+        edition=plain.edition,
+        made_at=read.made_at,
+        boot=plain.boot,
+        mono_ms=plain.mono_ms,
+        done_at=read.done_at,
+        by=plain.by,
+        done_by=read.done_by,
+        field=plain.field,
+        part=plain.part,
+        land=plain.land,
+        at=None if plain.at is None else _AT.value(plain.at),
+        round=plain.round,
+        stop=plain.stop,
+        body=_body(plain.kind, read._body),
+        names=plain.names,
+        sheets=plain.sheets,
+        from_paper=plain.from_paper,
+        photos=tuple([_PHOTO.value(one) for one in plain.photos]),
+    )
+
+
+def _body(kind: str, plain: Any) -> Any:
+    if kind == "correction":
+        around, inner = plain
+        within: Shape = SHAPES[around.of]
+        return Correction(around.of, within.value(inner), around.why)
+    return SHAPES[kind].value(plain)

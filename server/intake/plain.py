@@ -1,0 +1,138 @@
+"""Compiled shapes for entries written in the one plain form that phones write, made from the shared annotations.
+
+A shape accepts only what it writes back byte for byte, so whatever has a key twice, a stray space, an escape, a
+float or an upper-case UUID does not fit and goes to ``shared.wire``, which alone says what is sound.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from types import NoneType, UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+from uuid import UUID
+
+import msgspec
+
+from shared.wire import scalars
+from shared.wire.codec import key_of
+from shared.words.bodies import KINDS
+from shared.words.bodies.body import Body
+from shared.words.moment import Moment
+
+Measured = Annotated[str, msgspec.Meta(pattern=f"^(?:{scalars.DECIMAL.pattern})$(?!\n)")]
+Counted = Annotated[int, msgspec.Meta(ge=-scalars.LARGEST_INTEGER, le=scalars.LARGEST_INTEGER)]
+Convert = Callable[[Any], Any]
+_CLOCK = r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(?:\.[0-9]{3}(?:[0-9]{3})?)?"
+PLAIN_TIME = re.compile(_CLOCK + r"(?:Z|[+-][01][0-9]:[0-5][0-9])")
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A struct that decodes one kind's body, and how its values become the shared ones."""
+
+    struct: type[msgspec.Struct]
+    body: type[Any]
+    converts: tuple[tuple[str, Convert | None], ...]
+    moments: tuple[str, ...]
+
+    def check(self, plain: Any) -> None:
+        """What the shared value would check on being made, without making it: the names are the same."""
+        for name in self.moments:
+            if (text := getattr(plain, name)) is not None:
+                plain_moment(text)
+        if issubclass(self.body, Body):
+            self.body.check(plain)
+
+    def value(self, plain: Any) -> Any:
+        """The shared value."""
+        values = []
+        for name, convert in self.converts:
+            value = getattr(plain, name)
+            values.append(convert(value) if convert is not None and value is not None else value)
+        return self.body(*values)
+
+
+def shape(cls: type[Any], name: str) -> Shape:
+    hints = get_type_hints(cls, include_extras=True)
+    columns: list[Any] = []
+    converts: list[tuple[str, Convert | None]] = []
+    for one in fields(cls):
+        optional = one.default is None
+        hint, convert = _plain(_without_none(hints[one.name]) if optional else hints[one.name])
+        columns.append((one.name, hint, None) if optional else (one.name, hint))
+        converts.append((one.name, convert))
+    renamed = {one.name: key_of(cls.__name__, one.name) for one in fields(cls)}
+    struct = msgspec.defstruct(
+        name, columns, forbid_unknown_fields=True, omit_defaults=True, rename=renamed, gc=False
+    )
+    moments = tuple(name for name, convert in converts if convert is plain_moment)
+    return Shape(struct, cls, tuple(converts), moments)
+
+
+def _without_none(hint: Any) -> Any:
+    rest = tuple(option for option in get_args(hint) if option is not NoneType)
+    if get_origin(hint) in (UnionType, Union):
+        return rest[0] if len(rest) == 1 else Union[rest]  # noqa: UP007
+    return hint
+
+
+def _plain(hint: Any) -> tuple[Any, Convert | None]:
+    """The type that JSON of this annotation is decoded to, and how that becomes the shared value."""
+    origin, inside = get_origin(hint), get_args(hint)
+    if origin is Annotated:
+        return _plain(inside[0])
+    if hint in SCALARS:
+        return SCALARS[hint]
+    if origin is Literal:
+        return hint, None
+    if origin in (UnionType, Union):
+        several = [_plain(option) for option in inside if option is not NoneType]
+        if len(several) != 1 or NoneType not in inside:
+            raise TypeError(f"no plain shape for {hint!r}")
+        return several[0][0] | None, _unless_none(several[0][1])
+    if origin is tuple:
+        return _several(inside)
+    if isinstance(hint, type):
+        made = shape(hint, hint.__name__)
+        return made.struct, made.value
+    raise TypeError(f"no plain shape for {hint!r}")
+
+
+def _unless_none(convert: Convert | None) -> Convert | None:
+    return None if convert is None else lambda value: None if value is None else convert(value)
+
+
+def _several(inside: tuple[Any, ...]) -> tuple[Any, Convert | None]:
+    if len(inside) == 2 and inside[1] is Ellipsis:
+        each, convert = _plain(inside[0])
+        if convert is None:
+            return tuple[each, ...], None
+        return tuple[each, ...], lambda values: tuple([convert(value) for value in values])
+    pairs = [_plain(one) for one in inside]
+    converts = [convert for _, convert in pairs]
+    return tuple[tuple(kind for kind, _ in pairs)], lambda values: tuple(
+        [convert(v) if convert is not None else v for convert, v in zip(converts, values, strict=True)]
+    )
+
+
+def plain_moment(text: str) -> Moment:
+    """A time in the plain form; ``ValueError`` or ``OverflowError`` for any other, sound or not."""
+    if PLAIN_TIME.fullmatch(text) is None:
+        raise ValueError(text)
+    return Moment(text, datetime.fromisoformat(text).astimezone(UTC))
+
+
+SCALARS: dict[Any, tuple[Any, Convert | None]] = {
+    str: (str, None),
+    bool: (bool, None),
+    int: (Counted, None),
+    Decimal: (Measured, Decimal),
+    UUID: (UUID, None),
+    date: (date, None),
+    Moment: (str, plain_moment),
+}
+SHAPES: dict[str, Shape] = {kind: shape(cls, kind) for kind, cls in KINDS.items() if kind != "correction"}

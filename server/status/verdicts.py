@@ -1,0 +1,157 @@
+"""How entries stand at the desk, for those that are held or that somebody spoke of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from uuid import UUID
+
+from server.book import reads as book
+from server.book.models import Row
+from server.book.news import News
+from server.people import turns
+from server.people.models import Farm
+from server.people.reads import hands
+from server.status.models import Asked, Marking, Verdict
+from shared.status.fact import Fact
+from shared.status.standing import Standing, standing
+from shared.status.touched import speaks_of
+from shared.words.bodies.reading import Reading
+from shared.words.entry import Written
+
+SPEAKING = ("correction", "strike", "reading", "query", "answer")
+BINDING = ("correction", "strike")
+UNJUDGED = ("reading", "query", "answer")
+MARKS = {"initialled": "initialled", "taken_as_is": "initialled", "put_by": "put_by"}
+
+
+def fold(farm: Farm, news: Sequence[News]) -> None:
+    """Judge again what new rows speak of, what of them is held, and what was spoken of before it came."""
+    about = {one.id for one in news if one.outcome == "held" and one.id is not None}
+    for one in news:
+        if one.kind in SPEAKING and (written := one.written()) is not None:
+            about |= _spoken_of(farm.id, written)
+    new_ids = [one.id for one in news if one.id is not None and one.kind not in SPEAKING]
+    about |= {row.names for row in book.naming(farm.id, new_ids) if row.names is not None}
+    about |= set(_marked_already(farm.id, new_ids))
+    if about:
+        settle(farm, about)
+
+
+def _spoken_of(farm: UUID, written: Written) -> set[UUID]:
+    """What an entry speaks of; of a query that is answered or struck, what it asked about; of a reading that
+    is struck, what it had marked."""
+    entry = written.entry
+    about = set(speaks_of(entry))
+    if isinstance(entry.body, Reading):
+        _note(farm, entry.id, entry.body.entries)
+    about |= set(Asked.objects.filter(farm_id=farm, id__in=about).values_list("about", flat=True))
+    about |= set(Marking.objects.filter(farm_id=farm, reading__in=about).values_list("entry", flat=True))
+    return about
+
+
+def _note(farm: UUID, reading: UUID, entries: Iterable[UUID]) -> None:
+    several = [Marking(farm_id=farm, entry=one, reading=reading) for one in dict.fromkeys(entries)]
+    Marking.objects.bulk_create(several)
+
+
+def _marked_already(farm: UUID, entries: Sequence[UUID]) -> Iterable[UUID]:
+    if not Marking.objects.filter(farm_id=farm).exists():
+        return ()
+    return Marking.objects.filter(farm_id=farm, entry__in=entries).values_list("entry", flat=True)
+
+
+def settle(farm: Farm, about: Iterable[UUID]) -> None:
+    """The verdicts on these entries and on all that belongs to them."""
+    rows = family(farm.id, about)
+    written = {row.entry: value for row in rows if (value := book.written(row)) is not None}
+    unreadable = {row.entry for row in rows if row.entry is not None and row.entry not in written}
+    stands = standing(written.values(), hands(farm.id), unreadable)
+    judged = [row for row in rows if row.kind not in UNJUDGED]
+    turns.put(farm.id, _changed(farm.id, judged, stands))
+
+
+def family(farm: UUID, about: Iterable[UUID]) -> list[Row]:
+    """The rows of these entries with all that names or marks them and all that those name, in book order."""
+    rows: dict[UUID, Row] = {}
+    asking, asked = set(about), set[UUID]()
+    while asking:
+        asked |= asking
+        readings = Marking.objects.filter(farm_id=farm, entry__in=asking).values_list("reading", flat=True)
+        found = book.of_entries(farm, {*asking, *readings}) + book.naming(farm, asking)
+        rows |= {row.entry: row for row in found if row.entry is not None}
+        linked = {row.entry for row in found} | {row.names for row in found if row.kind in BINDING}
+        asking = {one for one in linked if one is not None} - asked
+    return sorted(rows.values(), key=lambda row: row.number)
+
+
+def _changed(farm: UUID, rows: Sequence[Row], stands: Standing) -> list[Verdict]:
+    """The verdicts that are not what they were; an entry of which there is nothing to say has none."""
+    ids = [row.entry for row in rows if row.entry is not None]
+    before = {one.entry: one for one in Verdict.objects.filter(farm_id=farm, entry__in=ids)}
+    queried = set(
+        Asked.objects.filter(farm_id=farm, about__in=ids, answered=False).values_list("about", flat=True)
+    )
+    facts = {one.id: one for one in stands.facts}
+    marks = _marks(stands)
+    changed = []
+    for row in rows:
+        assert row.entry is not None
+        told = _told(row, facts.get(row.entry), marks.get(row.entry), row.entry in queried, stands)
+        was = before.get(row.entry)
+        if was is None and told == NOTHING_TO_SAY:
+            continue
+        verdict = was or Verdict(farm_id=farm, entry=row.entry, phone_id=row.phone_id, number=row.number)
+        if was is None or any(getattr(was, name) != value for name, value in told.items()):
+            for name, value in told.items():
+                setattr(verdict, name, value)
+            changed.append(verdict)
+    return changed
+
+
+NOTHING_TO_SAY = {
+    "mark": "unread",
+    "outcome": "kept",
+    "code": None,
+    "struck": False,
+    "corrected_by": None,
+    "findings": [],
+}
+
+
+def _marks(stands: Standing) -> dict[UUID, str]:
+    """The last mark on each entry, in the order of the book."""
+    marks: dict[UUID, str] = {}
+    for one in stands.in_force:
+        if isinstance(one.body, Reading):
+            marks |= dict.fromkeys(one.body.entries, MARKS[one.body.mark])
+    return marks
+
+
+def _told(
+    row: Row, fact: Fact | None, mark: str | None, queried: bool, stands: Standing
+) -> dict[str, object]:
+    about_it = [one.code for one in stands.findings if one.subject == str(row.entry)]
+    if queried and mark != "put_by":
+        mark = "query"
+    elif mark is None and row.outcome == "held" and fact is None:
+        mark = "held"
+    return {
+        "mark": mark or "unread",
+        "outcome": row.outcome,
+        "code": row.code,
+        "struck": fact is not None and fact.struck,
+        "corrected_by": fact.corrected_by if fact is not None else None,
+        "findings": about_it,
+    }
+
+
+def rebuild(farm: Farm) -> int:
+    """Make the verdicts again from the whole book. Those that are as they were keep their turn."""
+    Marking.objects.filter(farm_id=farm.id).delete()
+    about = set(book.held(farm.id).exclude(entry=None).values_list("entry", flat=True))
+    for written in book.all_written(book.of_kinds(farm.id, SPEAKING)):
+        about |= _spoken_of(farm.id, written)
+    gone = Verdict.objects.filter(farm_id=farm.id).exclude(entry__in=about)
+    turns.remove(farm.id, "verdicts", [(one, str(one.entry)) for one in gone])
+    settle(farm, about)
+    return Verdict.objects.filter(farm_id=farm.id).count()
