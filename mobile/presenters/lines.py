@@ -68,3 +68,62 @@ class WayView:
     steps: str
     to: str
     turn_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TypedView:
+    """A line to be typed, with its label. ``tall`` is for several lines of words."""
+
+    key: str
+    label: str
+    text: str = ""
+    tall: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TextView:
+    """A paragraph to be read; ``wrong`` in red with the drawn mark; ``figure`` sets it as a figure."""
+
+    key: str
+    text: str
+    wrong: bool = False
+    bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TruckView:
+    """A truck in its fixed place. ``key`` comes back with the tap; ``back`` is the word of the key beside it."""
+
+    key: str
+    label: str
+    under: str
+    back: str
+    open: bool = False
+    wrong: bool = False
+
+
+LineView = RowView | ChoiceView | TypedView | TextView | TruckView
+
+
+@dataclass(frozen=True, slots=True)
+class FormView:
+    """A page of lines with keys at its foot. ``notice`` is wrong and red, ``caution`` to know. With ``slots`` the
+    pad stands below the lines. ``tight``: lines that fit go into two columns on a short screen."""
+
+    title: str
+    under: str = ""
+    lines: tuple[LineView, ...] = ()
+    said: SaidView | None = None
+    notice: str = ""
+    caution: str = ""
+    slots: tuple[SlotView, ...] = ()
+    mark: str = ""
+    rub_out: str = ""
+    foot: str = ""
+    back: str = ""
+    extra: str = ""
+    save: str = ""
+    further: str = ""
+    back_up: str = ""
+    tight: bool = False
+    go_on: str = ""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from mobile.presenters.here import HereView
-from mobile.screens.presented import Presented, layout, rows, say
+from mobile.screens.filling import fill
+from mobile.screens.presented import Presented, layout, say
 
 layout(__file__)
 
@@ -16,7 +17,7 @@ class Here(Presented):
         if view.due is not None:
             ids.due.job, ids.due.why, ids.due.cant = view.due.job, view.due.why, view.due.cant
         ids.list.further, ids.list.back_up = view.further, view.back_up
-        ids.list.fill(rows(view.rows, "here", self.presenter.tap))
+        fill(ids.list, view.rows, "here", self.presenter)
         ids.gate.text = view.gate
         ids.note.text, ids.wrote.text, ids.more.text = view.foot
         ids.waiting.text = view.waiting

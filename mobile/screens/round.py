@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from mobile.presenters.round_view import RoundView
-from mobile.screens.presented import Presented, layout, questions, rows, say, slots
+from mobile.screens.filling import fill, show_slots
+from mobile.screens.presented import Presented, layout, say
 from mobile.widgets.look import look
 
 layout(__file__)
@@ -32,7 +33,7 @@ class Round(Presented):
             ids.way.pointing, ids.way.turn_deg = view.way.turn_deg is not None, view.way.turn_deg or 0
         ids.sketch.land = view.sketch if view.face == "plan" else None
         ids.pad.mark, ids.pad.rub_out = view.mark, view.rub_out
-        slots(ids.slots, view.slots, self.presenter.pick_slot)
+        show_slots(ids.slots, view.slots, self.presenter.pick_slot)
         self._ask(view)
         self._foot(view)
         self._hide(view)
@@ -40,15 +41,8 @@ class Round(Presented):
     def _ask(self, view: RoundView) -> None:
         ids = self.ids
         ids.list.further, ids.list.back_up = view.further, view.back_up
-        asked = questions(view.choices, "round", self.presenter.pick)
-        if view.face == "stop" and not look.large:
-            ids.choices.clear_widgets()
-            for one in asked:
-                ids.choices.add_widget(one)
-        else:
-            ids.list.fill(
-                asked if view.face in ("once", "stop") else rows(view.rows, "round", self.presenter.tap)
-            )
+        at_once = view.face == "stop" and not look.large
+        fill(ids.choices if at_once else ids.list, view.choices or view.rows, "round", self.presenter)
 
     def _steps(self, view: RoundView) -> list[str]:
         """The steps of a stop in the layout for large text; one step for all of it else."""

@@ -17,18 +17,20 @@ class Notice(Sheet):
 
     text = StringProperty("")
     wrong = BooleanProperty(True)
+    bold = BooleanProperty(True)
 
     def __init__(self, **more: Any) -> None:
         self.words = Words(font_name=look.bold)
         self.marked = Marked(self.words)
         super().__init__(**{"padding": (look.margin, look.margin * 0.6), **more})
-        self.bind(text=self._write, wrong=self._write)
+        self.bind(text=self._write, wrong=self._write, bold=self._write)
         self._write()
 
     def _write(self, *_: object) -> None:
         self.clear_widgets()
         self.marked.clear_widgets()
         self.words.text = self.text
+        self.words.font_name = look.bold if self.bold or self.wrong else look.sans
         self.words.color = look.wrong if self.wrong else look.ink
         if self.wrong:
             self.marked.add_widget(self.marked.mark)

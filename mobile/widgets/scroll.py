@@ -38,6 +38,7 @@ class Scroll(Ruled):
 
     def __init__(self, **more: Any) -> None:
         self.rows: list[Widget] = []
+        self.line_keys: list[object] | None = None
         self.before: list[Widget] = []
         self.after: list[Widget] = []
         super().__init__(**more)

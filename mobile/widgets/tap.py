@@ -14,7 +14,7 @@ from mobile.widgets.ruled import ground
 
 
 class Tap(ButtonBehavior):
-    """``name`` is what journeys and the report call it; ``dead`` takes no taps.
+    """``name`` is what journeys and the report call it; ``dead`` takes no taps now, ``inert`` never.
 
     Rain on the glass makes touches that are too short, or several at once: both are ignored. A mouse makes
     neither, so a mouse is never ignored.
@@ -22,9 +22,12 @@ class Tap(ButtonBehavior):
 
     name = StringProperty("")
     dead = BooleanProperty(False)
+    inert = BooleanProperty(False)
     shortest_s = 0.0
 
     def on_touch_down(self, touch: Any) -> bool:
+        if self.inert:
+            return False
         if self.dead and self.collide_point(*touch.pos):
             return True
         if touch.device != "mouse" and len(EventLoop.touches) > 1:

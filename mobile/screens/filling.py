@@ -1,0 +1,138 @@
+"""Lines of a page: made from their views, and changed in place as long as they are the same lines."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from kivy.metrics import dp
+from kivy.uix.widget import Widget
+
+from mobile.presenters.lines import (
+    ChoiceView,
+    LineView,
+    RowView,
+    SlotView,
+    TextView,
+    TruckView,
+    TypedView,
+)
+from mobile.widgets.asked import Asked
+from mobile.widgets.figure import Figure
+from mobile.widgets.look import look
+from mobile.widgets.notice import Notice
+from mobile.widgets.row import Row
+from mobile.widgets.ruled import Ledger, Sheet
+from mobile.widgets.scroll import Scroll
+from mobile.widgets.stack import Stack
+from mobile.widgets.truck import Truck
+from mobile.widgets.typed import Typed
+from mobile.widgets.words import Words
+
+
+class TypedLine(Ledger):
+    """A label with the line to be typed below it."""
+
+    def __init__(self, view: TypedView, name: str, **more: Any) -> None:
+        super().__init__(**more)
+        sheet = Sheet(padding=(look.margin, look.margin * 0.5, look.margin, look.margin * 0.3))
+        self.label = Words(font_name=look.bold)
+        sheet.add_widget(self.label)
+        self.line = Typed(name=name, text=view.text, multiline=view.tall)
+        if view.tall:
+            self.line.height = max(look.target * 1.6, dp(150))
+        self.add_widget(sheet)
+        self.add_widget(self.line)
+
+
+def fill(scroll: Scroll | Stack, views: Sequence[LineView], prefix: str, presenter: Any) -> None:
+    """Put the lines into the scroll. Lines that stay keep their widgets, and with them what is being typed."""
+    wanted = [(type(view), view.key) for view in views]
+    if wanted != scroll.line_keys:
+        scroll.line_keys = wanted
+        scroll.fill([_made(view, prefix, presenter) for view in views])
+        scroll.to_top()
+    for widget, view in zip(scroll.rows, views, strict=True):
+        _SHOWN[type(view)](widget, view)
+
+
+def _made(view: LineView, prefix: str, presenter: Any) -> Widget:
+    name = f"{prefix}.{view.key}"
+    if isinstance(view, RowView):
+        row = Row(name="" if view.plain else name)
+        if not view.plain:
+            row.bind(on_release=lambda _: presenter.tap(view.key))
+        return row
+    if isinstance(view, ChoiceView):
+        asked = Asked(prefix=name, most=view.most)
+        asked.bind(on_pick=lambda _, picked: presenter.pick(view.key, picked))
+        return asked
+    if isinstance(view, TypedView):
+        typed = TypedLine(view, name)
+        typed.line.bind(text=lambda _, text: presenter.write(view.key, text))
+        return typed
+    if isinstance(view, TruckView):
+        return _truck(view, name, presenter)
+    return Notice(wrong=view.wrong)
+
+
+def _truck(view: TruckView, name: str, presenter: Any) -> Truck:
+    truck = Truck(name=name)
+    truck.bind(
+        on_open=lambda _: presenter.tap_truck(view.key), on_send_back=lambda _: presenter.turn_back(view.key)
+    )
+    return truck
+
+
+def _show_row(row: Row, view: RowView) -> None:
+    row.inert = view.plain
+    row.label, row.value, row.wrong = view.label, view.value, view.wrong
+    row.struck, row.stacked, row.heavy = view.struck, view.stacked, view.heavy
+
+
+def _show_choice(asked: Asked, view: ChoiceView) -> None:
+    asked.question = view.question
+    asked.offer(view.options, view.chosen)
+
+
+def _show_typed(typed: TypedLine, view: TypedView) -> None:
+    typed.label.text = view.label
+    if typed.line.text != view.text:
+        typed.line.text = view.text
+
+
+def _show_text(notice: Notice, view: TextView) -> None:
+    notice.text, notice.wrong, notice.bold = view.text, view.wrong, view.bold
+
+
+def _show_truck(truck: Truck, view: TruckView) -> None:
+    truck.label, truck.under, truck.back = view.label, view.under, view.back
+    truck.opened, truck.wrong = view.open, view.wrong
+
+
+_SHOWN: dict[type[Any], Callable[[Any, Any], None]] = {
+    RowView: _show_row,
+    ChoiceView: _show_choice,
+    TypedView: _show_typed,
+    TextView: _show_text,
+    TruckView: _show_truck,
+}
+
+
+def show_slots(holder: Widget, views: tuple[SlotView, ...], picked: Callable[[str], None]) -> None:
+    """The figures side by side; the one being written is turned over."""
+    have = [child for child in reversed(holder.children) if isinstance(child, Figure)]
+    if [figure.name for figure in have] != [f"slot.{view.key}" for view in views]:
+        holder.clear_widgets()
+        have = [_slot(view, len(views) > 1, picked) for view in views]
+        for figure in have:
+            holder.add_widget(figure)
+    for figure, view in zip(have, views, strict=True):
+        figure.last, figure.figure, figure.unit, figure.wrong = view.last, view.figure, view.unit, view.wrong
+        figure.chosen = view.active and len(views) > 1
+
+
+def _slot(view: SlotView, small: bool, picked: Callable[[str], None]) -> Figure:
+    figure = Figure(name=f"slot.{view.key}", small=small)
+    figure.bind(on_release=lambda _: picked(view.key))
+    return figure

@@ -1,0 +1,59 @@
+"""Gate: every truck in its place, a load in three taps."""
+
+from __future__ import annotations
+
+from mobile.presenters.gate_view import GateView
+from mobile.screens.filling import fill, show_slots
+from mobile.screens.presented import Presented, layout, say
+from mobile.widgets.look import look
+
+layout(__file__)
+
+
+class Gate(Presented):
+    def render(self, view: GateView) -> None:
+        ids = self.ids
+        ids.head.title, ids.head.under = view.title, view.under
+        say(ids.said, view.said)
+        ids.notice.text, ids.caution.text, ids.foot_line.text = view.notice, view.caution, view.foot
+        if view.ground is not None:
+            ids.ground.label, ids.ground.value = view.ground.room, view.ground.under
+            ids.ground.wrong = view.ground.wrong
+        ids.list.further, ids.list.back_up = view.further, view.back_up
+        ids.pad.mark, ids.pad.rub_out = view.mark, view.rub_out
+        show_slots(ids.slots, view.slots, self.presenter.pick_slot)
+        fill(ids.list, view.lines, "gate", self.presenter)
+        self._load(view)
+        ids.back.text, ids.extra.text, ids.save.text = view.back, view.extra, view.save
+        self._hide(view)
+
+    def _load(self, view: GateView) -> None:
+        if view.load is None:
+            return
+        ids = self.ids
+        ids.truck.label = view.load.truck
+        ids.fills.offer(view.load.fills.options, view.load.fills.chosen)
+        ids.seen.choices.dead = view.load.dead
+        ids.seen.offer(view.load.seen.options, view.load.seen.chosen)
+
+    def _hide(self, view: GateView) -> None:
+        ids = self.ids
+        load = view.load is not None
+        alone = load and look.large
+        has = {
+            ids.said: view.said is not None and not alone,
+            ids.head: view.said is None and not load,
+            ids.notice: bool(view.notice),
+            ids.caution: bool(view.caution),
+            ids.ground: view.ground is not None and not alone,
+            ids.list: not view.slots and not alone,
+            ids.slots: bool(view.slots),
+            ids.pad: bool(view.slots),
+            ids.air: alone,
+            ids.truck: load,
+            ids.fills: load,
+            ids.seen: load,
+            ids.foot_line: bool(view.foot) and not load,
+            ids.foot: not load,
+        }
+        ids.page.hide(*(part for part, shown in has.items() if not shown))
