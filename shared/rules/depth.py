@@ -78,8 +78,19 @@ def depth(
                         firm=is_cap and not laid.truck_yards,
                         at_least=laid.at_least,
                         basis=clause.basis,
+                        on=on,
                         **_redrawn(laid),
                     )
+
+
+@check
+def depth_history(
+    sheets: Iterable[Sheet], spreads: Sequence[Spread], workings: Sequence[WorkedIn]
+) -> Iterator[Finding]:
+    """The word of ``depth`` on each day on which something was spread: what a register of spreading shows."""
+    in_force = tuple(sheets)
+    for day in sorted({one.on for one in spreads}):
+        yield from depth(in_force, spreads, workings, day)
 
 
 def _depth_clauses(sheet: Sheet) -> Iterator[tuple[Clause[float], str, str, bool]]:

@@ -48,7 +48,7 @@ def _in_period(basis: str, there: tuple[Spread, ...], worked: Worked, on: date) 
     match basis:
         case "one_application":
             groups = one_by_one(there, worked)
-            return groups[-1] if groups else ()
+            return groups[-1] if groups and not _over(groups[-1], worked, on) else ()
         case "calendar_year":
             return tuple(one for one in there if one.on.year == on.year)
         case "rolling_twelve_months":
@@ -62,7 +62,14 @@ def _in_period(basis: str, there: tuple[Spread, ...], worked: Worked, on: date) 
 
 
 def _done(worked_on: date | None, on: date) -> bool:
-    return worked_on is not None and worked_on <= on
+    # On the day itself the leaves still lay there.
+    return worked_on is not None and worked_on < on
+
+
+def _over(group: Sequence[Spread], worked: Worked, on: date) -> bool:
+    """Whether an application had ended before the day: a spreading on that day would begin another."""
+    last = group[-1]
+    return _done(worked[last], on) or (on - last.on).days > IDLE_DAYS.value
 
 
 def one_by_one(there: Sequence[Spread], worked: Worked) -> tuple[tuple[Spread, ...], ...]:
@@ -73,10 +80,8 @@ def one_by_one(there: Sequence[Spread], worked: Worked) -> tuple[tuple[Spread, .
     """
     groups: list[list[Spread]] = []
     for spread in there:
-        last = groups[-1][-1] if groups else None
-        idle = last is not None and (spread.on - last.on).days > IDLE_DAYS.value
-        if last is None or idle or (_done(worked[last], spread.on) and worked[spread] != worked[last]):
-            groups.append([spread])
-        else:
+        if groups and not _over(groups[-1], worked, spread.on):
             groups[-1].append(spread)
+        else:
+            groups.append([spread])
     return tuple(tuple(group) for group in groups)

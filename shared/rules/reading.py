@@ -25,7 +25,7 @@ HEAD_NEEDED = ("name", "title", "authority", "edition", "force")
 HEAD_ALLOWED = (*HEAD_NEEDED, "read_on")
 CLAUSE_ALLOWED = ("value", "citation", "read_on", "standing", "force", "basis", "to", "note")
 
-_HEADER = re.compile(r"^\s*\[\s*([^\[\]]+?)\s*\]")
+_HEADER = re.compile(r"^\s*\[\[?\s*([^\[\]]+?)\s*\]")
 _ASSIGNED = re.compile(r"""^\s*([A-Za-z0-9_\-."' ]+?)\s*=""")
 _AT_LINE = re.compile(r"at line (\d+)")
 _NAME = re.compile(r"[a-z][a-z0-9_]*")
