@@ -1,0 +1,5 @@
+"""The server over HTTP, by requests."""
+
+from mobile.transport.http_server import HttpServer
+
+__all__ = ["HttpServer"]
