@@ -35,7 +35,7 @@ class Key:
     def allowed(self) -> str:
         """What the value may be, in plain words for an error."""
         span = (
-            f" from {self.low:g} to {self.high:g}" if self.low is not None and self.high is not None else ""
+            f" from {self.low:,} to {self.high:,}" if self.low is not None and self.high is not None else ""
         )
         unit = f" {self.unit}" if self.unit else ""
         some = f" out of {', '.join(self.choices)}" if self.choices else ""

@@ -27,7 +27,7 @@ Fact = str | int | float | bool | date | tuple[str, ...]
 class Finding:
     """What one check found, ready to be worded in any language.
 
-    ``code`` never changes once shipped: the sentence is ``finding.<code>`` and the cure ``cure.<cure>``.
+    ``code`` never changes once shipped: the sentence is ``findings.<code>`` and the cure ``cures.<cure>``.
     ``subject`` is the part, field, load, pile or record spoken of. ``sheet`` and ``clause`` name the rule
     sheet and its key, ``citation`` the place in the authority's own text; all three are empty where no sheet
     is behind the finding. ``value`` is what was found and ``limit`` what the sheet says, both in ``unit``

@@ -6,12 +6,14 @@ import ast
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from shared import rules
 from shared.languages import LANGUAGES, has, say, sentences
 from shared.rules.keys import all_keys
+from shared.rules.room import Closed
 from shared.words.finding import Finding, in_order
 
 RULES = Path(__file__).resolve().parents[3] / "shared" / "rules"
@@ -141,3 +143,11 @@ def test_every_occurrence_that_a_sheet_may_want_told_is_told(what: str, language
     (untold,) = rules.occurrences([own], facts)
     assert untold.limit == ("authority",)
     assert rules.worded(untold, language).says
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_why_a_field_has_no_room_and_what_its_yards_are_is_told(language: str):
+    for why in get_args(Closed):
+        assert "North" in say(language, f"room_closed.{why}", field="North")
+    said = {say(language, f"room_yards.{yards}") for yards in ("truck", "ground")}
+    assert len(said) == 2
