@@ -157,7 +157,8 @@ def hay_repaid(k2o_lb: float) -> HayRepaid:
 def land_share(cash_years: float, rest_years: float, area_ac: float) -> LandShare:
     """cash / (cash + rest): one cash year and three of rest is 25 %, a fifth needs four of rest (R10)."""
     cash, rest, area = checked(LAND_SHARE, locals()).values()
-    return LandShare(100.0 * cash / (cash + rest), area * cash / (cash + rest))
+    share = cash / (cash + rest)
+    return LandShare(100.0 * share, area * share)
 
 
 def host_free(family: str, disease: str, last_host_year: int, plant_year: int) -> HostFree:

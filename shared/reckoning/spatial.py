@@ -113,9 +113,8 @@ def rook(rows: int, columns: int) -> Weights:
 
 
 def moran(values: Sequence[float], weights: Weights) -> Moran | None:
-    """Moran's I of ``values``, four or more, under ``weights``; None where all values are alike, which have no
-    pattern. (n / S0) sum(w z z) / sum(z2), expected -1 / (n - 1). Cliff & Ord 1981 (from memory), checked
-    against esda."""
+    """Moran's I of ``values``, four or more, under ``weights``; None where all values are alike and have no
+    pattern. (n / S0) sum(w z z) / sum(z2), expected -1 / (n - 1). Cliff & Ord 1981 (from memory)."""
     n = len(values)
     if n != len(weights) or n <= THREE.value:
         raise OutOfRange("values", f"{n} values", f"4 values or more, one for each of {len(weights)} points")
