@@ -1,0 +1,166 @@
+"""Lays the farm into a server's data folder: through the desk and through the phones' own pushes, day by day.
+
+Nothing is written around the server: towns and trucks go through the one writer of reference rows, the desk's
+lines through the desk, and each phone joins with a slip and hands in its lines every evening with its own chain.
+The server is told the time of those evenings, so that each line arrived when it would have.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from uuid import UUID
+
+from demo_fixtures import clocks, desk, farm, people, towns
+from demo_fixtures.book import LAST_NIGHT, Line, book, season_of
+from demo_fixtures.people import DESK, OWNER
+from demo_fixtures.season import Season, on
+from demo_fixtures.seed import FOUNDED, SEED, identity
+from shared.sync.chain import NO_HEAD, next_head
+from shared.wire import lines as wire
+from shared.wire.pull import JoinRequest
+from shared.wire.push import Frame, push_bytes
+from shared.words.bodies.desk import Land
+from shared.words.person import digits_hash
+
+if TYPE_CHECKING:
+    from server.intake.desk import Draft
+
+FARM = identity(FOUNDED, "farm")
+HANDED_IN_AT = (18, 5)
+APP = "0.1.0"
+
+
+@dataclass(slots=True)
+class Chain:
+    """One phone's enrolment as the phone itself keeps it: its number, its last line, the head over its lines."""
+
+    phone: UUID
+    line: int = 0
+    head: str = NO_HEAD
+
+    def push(self, key: str, raws: list[bytes], season: Season, at: datetime) -> bytes:
+        """The bytes of one hand-in, and the chain moves on."""
+        boot, mono_ms = clocks.steady(season, key, at)
+        sent_at = clocks.told(clocks.shown(season, key, at))
+        frame = Frame(self.phone, self.line + 1, self.head, len(raws), sent_at, boot, mono_ms)
+        for raw in raws:
+            self.head = next_head(self.head, wire.sha(raw))
+        self.line += len(raws)
+        return push_bytes(frame, raws)
+
+
+@dataclass(slots=True)
+class Laid:
+    """What was laid: how many lines, and each phone's chain by its key."""
+
+    lines: int = 0
+    chains: dict[str, Chain] = field(default_factory=dict)
+
+
+def lay(folder: Path, until: datetime = LAST_NIGHT, seed: int = SEED) -> Laid:
+    """Make the data folder with its tables, and fill it. Raises ``FarmExists`` where the farm is there already."""
+    settings(folder)
+    from server.config.doing import laid as tables
+
+    tables()
+    return fill(until, seed)
+
+
+def settings(folder: Path) -> None:
+    """Point the server's settings at a data folder; before anything of Django is used."""
+    from server.config.place import Place
+
+    os.environ["GOODGROUND_DATA"] = str(folder.resolve())
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "server.config.settings")
+    Place(folder).make()
+    import django
+
+    django.setup()
+
+
+def fill(until: datetime = LAST_NIGHT, seed: int = SEED) -> Laid:
+    """Fill the tables that Django's settings point at."""
+    season = season_of(until, seed)
+    begun = desk.opened(season) - timedelta(minutes=30)
+    _found(season, begun)
+    out = Laid(chains={one.key: _joined(one, begun) for one in people.PHONES})
+    for day, lines in groupby(book(until, seed), lambda line: line.at.date()):
+        out.lines += _day(season, day, list(lines), out.chains, until)
+    return out
+
+
+def _found(season: Season, now: datetime) -> None:
+    from server.land.writes import put_hauler, put_town, put_vehicle
+    from server.people import writes
+
+    writes.found_farm(farm.NAME, str(farm.ZONE), now, FARM)
+    account = writes.add_account(OWNER.name, now)
+    for hand in people.PEOPLE:
+        columns: dict[str, Any] = {"account": account} if hand is OWNER else {}
+        columns |= {
+            "name": hand.name,
+            "initials": hand.initials,
+            "role": hand.role,
+            "language": hand.language,
+        }
+        writes.add_person(FARM, now, hand.id, digits=digits_hash(hand.id, hand.digits), **columns)
+    for town in towns.TOWNS:
+        cap, approved = town.season_cap_yd3, town.approved_on(season.year)
+        put_town(FARM, now, town.id, name=town.name, season_cap_yd3=cap, organic_approved_on=approved)
+    for driver in towns.HAULERS:
+        put_hauler(FARM, now, driver.id, name=driver.name)
+    for truck in towns.TRUCKS:
+        told = {"label": truck.label, "town_id": truck.town.id, "hauler_id": truck.driver.id}
+        put_vehicle(
+            FARM, now, truck.id, bed_yd3=truck.bed_yd3, packing=truck.packing, plate=truck.plate, **told
+        )
+
+
+def _joined(handset: people.Handset, now: datetime) -> Chain:
+    from server.people.slips import join, make_slip
+
+    request = JoinRequest(make_slip(FARM, now), f"demo {handset.key}", handset.label, "android", APP)
+    return Chain(UUID(join(request, "127.0.0.1", now)["phone"]))
+
+
+def _day(season: Season, day: date, lines: list[Line], chains: dict[str, Chain], until: datetime) -> int:
+    """The phones hand in at the end of the day; then the desk writes what it has."""
+    from server.intake import desk as at_desk
+    from server.intake.writes import accept
+
+    evening = min(max([on(day, *HANDED_IN_AT), *(one.at for one in lines if one.phone != DESK)]), until)
+    for key, chain in chains.items():
+        mine = [one.raw for one in lines if one.phone == key]
+        if mine:
+            accept(chain.phone, chain.push(key, mine, season, evening), evening)
+    written = [one for one in lines if one.phone == DESK]
+    for _, some in groupby(written, lambda one: isinstance(one.fact.body, Land)):
+        # A field is known from the writing after the one that draws it.
+        drafts = [_draft(one, season) for one in some]
+        at_desk.write(FARM, OWNER.id, drafts, max(evening, written[-1].at))
+    return len(lines)
+
+
+def _draft(line: Line, season: Season) -> Draft:
+    from server.intake.desk import Draft
+
+    entry = line.fact.entry(season)
+    return Draft(
+        body=entry.body,
+        field=entry.field,
+        land=entry.land,
+        names=entry.names,
+        done_at=entry.done_at,
+        done_by=entry.done_by,
+        round=entry.round,
+        stop=entry.stop,
+        from_paper=entry.from_paper,
+        made_at=entry.made_at,
+        by=entry.by,
+        id=entry.id,
+    )
