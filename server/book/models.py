@@ -64,3 +64,4 @@ class Receipt(models.Model):
 
     class Meta:
         constraints = (models.UniqueConstraint(fields=("phone", "line"), name="receipt_line"),)
+        indexes = (models.Index(fields=("phone", "number"), name="receipt_number"),)

@@ -1,1 +1,14 @@
-urlpatterns: list = []
+"""The addresses of version 1."""
+
+from django.urls import path
+
+from server.api.v1 import views
+
+urlpatterns = [
+    path("hello/", views.HelloView.as_view(), name="hello"),
+    path("enrol/", views.EnrolView.as_view(), name="enrol"),
+    path("enrol/again/", views.EnrolAgainView.as_view(), name="enrol-again"),
+    path("token/", views.TokenView.as_view(), name="token"),
+    path("entries/", views.EntriesView.as_view(), name="entries"),
+    path("changes/", views.ChangesView.as_view(), name="changes"),
+]

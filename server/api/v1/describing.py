@@ -1,0 +1,122 @@
+"""What the OpenAPI file says of each endpoint. The bytes themselves are described in the sync contract."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
+from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
+
+OBJECT: dict[str, Any] = {"type": "object"}
+TEXT: dict[str, Any] = {"type": "string"}
+
+
+def answered(description: str, schema: dict[str, Any] | None = None) -> OpenApiResponse:
+    return OpenApiResponse(response=schema, description=description)
+
+
+def takes(**keys: dict[str, Any]) -> dict[str, Any]:
+    return {"application/json": {"type": "object", "properties": keys, "required": sorted(keys)}}
+
+
+PROBLEM = {
+    "type": "object",
+    "properties": {
+        "type": TEXT,
+        "title": TEXT,
+        "status": {"type": "integer"},
+        "detail": TEXT,
+        "code": TEXT,
+    },
+    "required": ["type", "title", "status", "code"],
+}
+
+
+def problems(*told: tuple[int, str]) -> dict[tuple[int, str], OpenApiResponse]:
+    return {(status, "application/problem+json"): answered(why, PROBLEM) for status, why in told}
+
+
+UNKNOWN = (401, "token_unknown or phone_stopped")
+JOINED = {
+    "type": "object",
+    "properties": {
+        "phone": TEXT,
+        "token": TEXT,
+        "farm": OBJECT,
+        "people": {"type": "array", "items": OBJECT},
+        "server_time": TEXT,
+    },
+    "required": ["phone", "token", "farm", "people", "server_time"],
+}
+
+HELLO: dict[str, Any] = {
+    "operation_id": "hello",
+    "auth": [],
+    "responses": {200: answered("versions, limits, time", OBJECT)},
+}
+ENROL: dict[str, Any] = {
+    "operation_id": "enrol",
+    "auth": [],
+    "request": takes(code=TEXT, nonce=TEXT, label=TEXT, platform=TEXT, app=TEXT),
+    "responses": {
+        201: answered("joined", JOINED),
+        **problems(
+            (400, "bad_frame or unsound"),
+            (404, "code_unknown"),
+            (409, "code_used"),
+            (413, "too_large"),
+            (429, "too_many_tries"),
+        ),
+    },
+}
+ENROL_AGAIN: dict[str, Any] = {
+    "operation_id": "enrol_again",
+    "request": takes(nonce=TEXT),
+    "responses": {
+        201: answered("enrolled anew", JOINED),
+        **problems((400, "bad_frame or unsound"), UNKNOWN, (413, "too_large")),
+    },
+}
+TOKEN: dict[str, Any] = {
+    "operation_id": "token",
+    "request": takes(nonce=TEXT),
+    "responses": {
+        200: answered("the token that waits for its first use", OBJECT),
+        **problems((400, "bad_frame or unsound"), UNKNOWN, (413, "too_large")),
+    },
+}
+ENTRIES: dict[str, Any] = {
+    "operation_id": "entries",
+    "request": {"application/x-ndjson": {"type": "string", "format": "binary"}},
+    "parameters": [
+        OpenApiParameter("Content-Digest", str, OpenApiParameter.HEADER, required=True),
+        OpenApiParameter("Content-Encoding", str, OpenApiParameter.HEADER, enum=["gzip", "identity"]),
+    ],
+    "responses": {
+        200: answered("what became of each line", OBJECT),
+        **problems((400, "bad_frame"), UNKNOWN, (409, "fork or gap"), (413, "too_large")),
+    },
+}
+CHANGES: dict[str, Any] = {
+    "operation_id": "changes",
+    "parameters": [
+        OpenApiParameter("since", str, description="the cursor of the page before; none: from the beginning"),
+        OpenApiParameter("limit", int, description="rows at most, 1 to 2000"),
+        OpenApiParameter("kinds", str, description="the kinds that the app knows, joined by commas"),
+    ],
+    "responses": {
+        200: answered("a page", OBJECT),
+        304: answered("nothing new"),
+        **problems(UNKNOWN, (409, "diverged"), (410, "start_over")),
+    },
+}
+
+
+class PhoneTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
+    """How the OpenAPI file says that a phone shows its token."""
+
+    target_class = "server.api.v1.authentication.PhoneToken"
+    name = "phoneToken"
+
+    def get_security_definition(self, auto_schema: Any) -> dict[str, Any]:
+        return {"type": "http", "scheme": "bearer"}

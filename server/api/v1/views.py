@@ -1,0 +1,122 @@
+"""The endpoints: decode, call, encode. What is right or wrong is said in ``shared`` and ``intake``."""
+
+from __future__ import annotations
+
+import json
+from typing import Any, ClassVar
+
+from django.http import HttpResponse
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+
+from server.api.v1 import describing, pages
+from server.api.v1.bodies import json_body, push_body, text_of
+from server.api.v1.endpoint import Endpoint, as_json
+from server.intake.writes import accept
+from server.people import slips, tokens
+from server.people.clock import now
+from server.people.models import Phone
+from shared.sync.outbox import MOST_BYTES, MOST_LINES
+from shared.wire import v1
+from shared.wire.pull import Hello, page_tree, read_join, tree_of
+from shared.wire.push import answer_tree
+from shared.wire.scalars import moment, written_moment
+
+SERVER = "0.1.0"
+NONCE = (8, 128)
+
+
+def _bytes(tree: Any) -> bytes:
+    return json.dumps(tree, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+class HelloView(Endpoint):
+    """Versions, limits, time: what a phone asks before it joins."""
+
+    authentication_classes: ClassVar[list[Any]] = []
+    permission_classes: ClassVar[list[Any]] = []
+
+    @extend_schema(**describing.HELLO)
+    def get(self, request: Request) -> HttpResponse:
+        at = moment(written_moment(now()), "server_time")
+        return as_json(_bytes(tree_of(Hello((v1.VERSION,), SERVER, MOST_LINES, MOST_BYTES, at))))
+
+
+class EnrolView(Endpoint):
+    """A joining slip's code for a token (W4)."""
+
+    authentication_classes: ClassVar[list[Any]] = []
+    permission_classes: ClassVar[list[Any]] = []
+
+    @extend_schema(**describing.ENROL)
+    def post(self, request: Request) -> HttpResponse:
+        tree = json_body(request._request)
+        text_of(tree, "nonce", *NONCE)
+        for key, most in (("code", 40), ("label", 100), ("platform", 40), ("app", 40)):
+            text_of(tree, key, 0, most)
+        address = request.META.get("REMOTE_ADDR") or "-"
+        return as_json(_bytes(slips.join(read_join(tree), address, now())), 201)
+
+
+class EnrolAgainView(Endpoint):
+    """A new enrolment for a phone that finds itself copied (W4b)."""
+
+    phone: Phone
+
+    @extend_schema(**describing.ENROL_AGAIN)
+    def post(self, request: Request) -> HttpResponse:
+        nonce = text_of(json_body(request._request), "nonce", *NONCE)
+        return as_json(_bytes(slips.enrol_again(self.phone.id, nonce, now())), 201)
+
+
+class TokenView(Endpoint):
+    """A new token, which ends the old one when it is first used (W4)."""
+
+    phone: Phone
+
+    @extend_schema(**describing.TOKEN)
+    def post(self, request: Request) -> HttpResponse:
+        nonce = text_of(json_body(request._request), "nonce", *NONCE)
+        return as_json(_bytes({"token": tokens.roll(self.phone.id, nonce)}))
+
+
+class EntriesView(Endpoint):
+    """A push (W6 to W8)."""
+
+    phone: Phone
+
+    @extend_schema(**describing.ENTRIES)
+    def post(self, request: Request) -> HttpResponse:
+        told = accept(self.phone.id, push_body(request._request), now())
+        self.phone.line, self.phone.head = told.line, told.head
+        return as_json(_bytes(answer_tree(told)))
+
+
+class ChangesView(Endpoint):
+    """A pull (W12, W13)."""
+
+    phone: Phone
+
+    @extend_schema(**describing.CHANGES)
+    def get(self, request: Request) -> HttpResponse:
+        asked = _asked(request)
+        page = pages.page(self.phone, asked)
+        if page is None:
+            out = HttpResponse(status=304)
+            out["ETag"] = f'"{asked.since}"'
+            del out["Content-Type"]
+        else:
+            out = as_json(_bytes(page_tree(page)))
+            out["ETag"] = f'"{page.next}"'
+        out["Cache-Control"] = "private, no-cache"
+        out["Vary"] = "Authorization"
+        return out
+
+
+def _asked(request: Request) -> pages.Asked:
+    query = request._request.GET
+    limit = query.get("limit", "")
+    rows = int(limit) if limit.isdecimal() and len(limit) < 7 else pages.USUAL_ROWS
+    kinds = query.get("kinds")
+    known = pages.USUAL_KINDS if kinds is None else pages.kinds_of(kinds.split(","))
+    return pages.Asked(query.get("since") or None, known, max(1, min(rows, pages.MOST_ROWS)))
