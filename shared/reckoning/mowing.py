@@ -63,7 +63,6 @@ HAY_VERDICT = (
 PRUSSIC_ACID = (
     Input("cover", "choice", choices=SORGHUMS, example="sorghum_sudan"),
     Input("height_in", unit="in", low=0.0, high=180.0, example="20"),
-    Input("frost", "choice", choices=("none", "light", "killing"), example="light"),
     Input("days_since_frost", "count", unit="days", low=0.0, high=366.0, optional=True, example="3"),
 )
 
@@ -168,25 +167,16 @@ def _regrowth(days: int) -> Judged:
     return ("cut", "four_to_six_weeks")
 
 
-def prussic_acid(
-    cover: str,
-    height_in: float,
-    frost: Literal["none", "light", "killing"],
-    days_since_frost: int | None = None,
-) -> PrussicAcid:
-    """Whether a sorghum is under the least height, and the days to wait after frost. Every frost starts the
-    seven days again; with a frost whose day is not given the whole wait stands.
+def prussic_acid(cover: str, height_in: float, days_since_frost: int | None = None) -> PrussicAcid:
+    """Whether a sorghum is under the least height, and the days to wait after frost. Every frost, light or
+    killing, starts the seven days again; one whose day isn't known is 0 days ago, and None is no frost yet.
 
     Source: Univ. of Nebraska 2024. A caution, not a clearance: ask a veterinarian.
     """
-    given = checked(
-        PRUSSIC_ACID,
-        {"cover": cover, "height_in": height_in, "frost": frost, "days_since_frost": days_since_frost},
-    )
-    least = FEED_LEAST_IN[cover].value
-    since = given["days_since_frost"] or 0
-    wait = 0 if frost == "none" else max(0, int(FROST_WAIT_DAYS.value) - since)
-    return PrussicAcid(given["height_in"] < least, least, wait)
+    kind, height, since = checked(PRUSSIC_ACID, locals()).values()
+    least = FEED_LEAST_IN[kind].value
+    wait = 0 if since is None else max(0, int(FROST_WAIT_DAYS.value) - since)
+    return PrussicAcid(height < least, least, wait)
 
 
 COMPUTATIONS: tuple[Computation, ...] = (

@@ -71,19 +71,18 @@ def test_orchardgrass_regrowth_is_cut_every_four_to_six_weeks(days, verdict):
 @pytest.mark.parametrize(("cover", "short", "tall"), [("sorghum_sudan", 23.9, 24.0), ("sudan", 17.9, 18.0)])
 def test_regrowth_under_the_height_in_print_is_short(cover, short, tall):
     # Univ. of Nebraska 2024: 24 in for sorghum-sudangrass, 18 in for sudangrass.
-    assert prussic_acid(cover, short, "none").short
-    assert not prussic_acid(cover, tall, "none").short
+    assert prussic_acid(cover, short).short
+    assert not prussic_acid(cover, tall).short
 
 
-@pytest.mark.parametrize(
-    ("frost", "days", "wait"), [("killing", 0, 7), ("light", 3, 4), ("light", 7, 0), ("none", 0, 0)]
-)
-def test_every_frost_starts_the_seven_days_again(frost, days, wait):
-    assert prussic_acid("sorghum_sudan", 30.0, frost, days).wait_days == wait
+@pytest.mark.parametrize(("days", "wait"), [(0, 7), (3, 4), (6, 1), (7, 0), (None, 0)])
+def test_every_frost_starts_the_seven_days_again(days, wait):
+    assert prussic_acid("sorghum_sudan", 30.0, days).wait_days == wait
 
 
-def test_a_frost_whose_day_nobody_knows_keeps_the_whole_wait():
-    assert prussic_acid("sorghum_sudan", 30.0, "light").wait_days == 7
+def test_a_long_wait_after_frost_does_not_make_short_regrowth_tall():
+    found = prussic_acid("sorghum_sudan", 12.0, 30)
+    assert (found.short, found.wait_days) == (True, 0)
 
 
 def test_only_the_sorghums_and_the_two_hay_grasses_are_judged():
@@ -92,4 +91,4 @@ def test_only_the_sorghums_and_the_two_hay_grasses_are_judged():
     with pytest.raises(OutOfRange):
         hay_verdict("clover", "bloom")
     with pytest.raises(OutOfRange):
-        prussic_acid("rye", 31.0, "none")
+        prussic_acid("rye", 31.0)
