@@ -5,10 +5,12 @@ from __future__ import annotations
 import gzip
 import ipaddress
 import json
+import threading
 from typing import Any, TypeVar
 from urllib.parse import urlsplit
 
 import requests
+from requests.adapters import BaseAdapter
 
 from mobile.ports import Link, Reply
 from mobile.transport.answers import CHANGES, NOT_THERE, Reader, reply_of
@@ -24,12 +26,18 @@ MOST_ANSWER_BYTES = 32 * 1024 * 1024
 
 
 class HttpServer:
-    """``app`` is the app's version. Not for two threads at once: each has its own."""
+    """``app`` is the app's version; ``adapter`` something else than the network at the other end."""
 
-    def __init__(self, app: str, timeouts_s: tuple[float, float] = (CONNECT_S, READ_S)) -> None:
+    def __init__(
+        self,
+        app: str,
+        timeouts_s: tuple[float, float] = (CONNECT_S, READ_S),
+        adapter: BaseAdapter | None = None,
+    ) -> None:
         self.app = app
         self.timeouts_s = timeouts_s
-        self._sessions: dict[tuple[str, str | None], requests.Session] = {}
+        self._adapter = adapter
+        self._sessions: dict[tuple[int, str, str | None], requests.Session] = {}
 
     def hello(self, link: Link) -> Reply[Hello]:
         return self._ask(link, "GET", "hello/", pull.read_hello)
@@ -109,14 +117,16 @@ class HttpServer:
         return headers
 
     def _session(self, link: Link) -> requests.Session:
-        """One a server, so that a connection is used again. Proxies and passwords lying about on the machine are
+        """One a thread and server, so that a connection is used again. Proxies and passwords lying about on the machine are
         not taken up."""
-        key = (link.address, link.pin)
+        key = (threading.get_ident(), link.address, link.pin)
         session = self._sessions.get(key)
         if session is None:
             session = self._sessions[key] = requests.Session()
             session.trust_env = False
-            if link.pin is not None:
+            if self._adapter is not None:
+                session.mount("http://", self._adapter)
+            elif link.pin is not None:
                 session.mount("https://", PinnedAdapter(link.pin))
         return session
 
