@@ -9,9 +9,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-HELD = sorted(
-    path for folder in ("reckoning", "rules") for path in (ROOT / "shared" / folder).rglob("*.py")
-)
+HELD = sorted(path for folder in ("reckoning", "rules") for path in (ROOT / "shared" / folder).rglob("*.py"))
 BARE = {0, 1, 2, 100}
 DECLARATIONS = {"Figure", "Source", "Input"}
 

@@ -122,8 +122,16 @@ def test_a_crossed_ring_names_the_sides_that_meet():
 
 
 @pytest.mark.parametrize(
-    "ring", [(), ((0, 0), (0, 1)), ((91, 0), (0, 1), (1, 1)), ((0, 181), (0, 1), (1, 1)), ((math.nan, 0), (0, 1), (1, 1)), "0:0"]
-)  # fmt: skip
+    "ring",
+    [
+        (),
+        ((0, 0), (0, 1)),
+        ((91, 0), (0, 1), (1, 1)),
+        ((0, 181), (0, 1), (1, 1)),
+        ((math.nan, 0), (0, 1), (1, 1)),
+        "0:0",
+    ],
+)
 def test_what_is_no_ring_is_refused(ring):
     with pytest.raises(InputError):
         land_area(ring)
@@ -163,7 +171,13 @@ def test_flat_distances_stay_within_a_part_in_a_thousand(lat, lon, bearing, far)
     assert math.hypot(*Plane(lat, lon).spot((there_lat, there_lon))) == pytest.approx(far, rel=1e-3)
 
 
-@given(st.floats(-70.0, 70.0), st.floats(-180.0, 180.0), st.floats(0.0, 360.0), st.floats(-900.0, 900.0), st.floats(-900.0, 900.0))  # fmt: skip
+@given(
+    st.floats(-70.0, 70.0),
+    st.floats(-180.0, 180.0),
+    st.floats(0.0, 360.0),
+    st.floats(-900.0, 900.0),
+    st.floats(-900.0, 900.0),
+)
 def test_a_spot_comes_back_as_its_point(lat, lon, turn, x, y):
     plane = Plane(lat, lon, turn)
     assert plane.spot(plane.point((x, y))) == pytest.approx((x, y), abs=1e-6)
