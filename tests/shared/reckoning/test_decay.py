@@ -85,11 +85,21 @@ def test_what_is_left_falls_year_by_year(months, total):
     assert rothc(10.0, months).total == pytest.approx(total, abs=1e-3)
 
 
-# pyRothC 0.0.4 (CC0), which integrates instead of stepping, at month 12 of the same case: tests/soak runs it.
-def test_an_independent_package_agrees_within_its_other_method():
-    found = rothc(10.0, 12)
-    assert found.resistant == pytest.approx(5.926, rel=0.001)
-    assert found.humus == pytest.approx(0.485, rel=0.03)
+# pyRothC 0.0.4 (CC0) integrates where Rothamsted's release steps by month, so microbes differ by 3 %; the same
+# case, printed by tests/soak/reckoner_soak.py at the temperature where its rate is 1.
+@pytest.mark.parametrize(
+    ("months", "resistant", "microbes", "humus"),
+    [
+        (12, 5.926530, 0.269273, 0.484993),
+        (24, 4.381926, 0.264498, 0.674856),
+        (35, 3.321576, 0.234902, 0.803709),
+    ],
+)
+def test_an_independent_package_agrees_within_its_other_method(months, resistant, microbes, humus):
+    found = rothc(10.0, months)
+    assert found.resistant == pytest.approx(resistant, rel=0.005)
+    assert found.microbes == pytest.approx(microbes, rel=0.03)
+    assert found.humus == pytest.approx(humus, rel=0.003)
 
 
 def test_no_carbon_is_made_and_what_is_lost_is_the_share_of_clay():
