@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -24,6 +24,7 @@ from shared.wire import lines, v1
 from shared.wire.scalars import moment
 from shared.wire.upgrade import NEWEST
 from shared.words.bodies import KINDS, Body
+from shared.words.bodies.desk import Land
 from shared.words.entry import Entry
 from shared.words.moment import Moment
 
@@ -59,7 +60,7 @@ def write(farm: UUID, person: UUID, drafts: Sequence[Draft], now: datetime) -> l
         here = locked(desk_of(farm).id)
         entries = [entry_of(draft, here.farm, person, now) for draft in drafts]
         raws = [lines.encode(entry) for entry in entries]
-        facts, rulings = _judged(here, raws)
+        facts, rulings = _judged(here, raws, drawn_by(entries))
         settle(here.farm, here.phone, facts, rulings, now)
         here.phone.seen_at = now
         here.phone.save(update_fields=("line", "head", "seen_at"))
@@ -70,11 +71,18 @@ def write_one(farm: UUID, person: UUID, draft: Draft, now: datetime) -> Row:
     return write(farm, person, [draft], now)[0]
 
 
-def _judged(here: Locked, raws: Sequence[bytes]) -> tuple[Facts, list[Ruling]]:
+def drawn_by(entries: Iterable[Entry]) -> frozenset[UUID]:
+    """The fields that these entries draw themselves: known from here on."""
+    bodies = (one.body for one in entries)
+    return frozenset(body.subject for body in bodies if isinstance(body, Land) and body.what == "field")
+
+
+def _judged(here: Locked, raws: Sequence[bytes], drawn: frozenset[UUID]) -> tuple[Facts, list[Ruling]]:
     first = here.phone.line + 1
     arrivals = [Arrival(line, lines.sha(raw), raw, len(raw)) for line, raw in enumerate(raws, first)]
     read = lines_read(arrivals, v1.MOST_ENTRY_BYTES)
     facts = looked_up(here.farm.id, here.phone.id, here.enrolment, read)
+    facts = replace(facts, fields=(facts.fields or frozenset()) | drawn)
     rulings = judge(here.enrolment, arrivals, facts, read.decode, v1.MOST_ENTRY_BYTES)  # type: ignore[arg-type]
     for one in rulings:
         if one.outcome not in ("kept", "already"):

@@ -10,6 +10,7 @@ from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from server.people.clock import now
+from server.people.errors import TokenUnknown
 from server.people.models import Phone
 from shared.wire.scalars import written_moment
 
@@ -22,10 +23,14 @@ class Endpoint(APIView):
     how far its lines stand once the request is done."""
 
     phone: Phone | None = None
+    is_open = False
+    """Whether anybody may call without a token."""
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
         self.phone = request.user if isinstance(request.user, Phone) else None
+        if self.phone is None and not self.is_open:
+            raise TokenUnknown
         if self.phone is not None:
             _heard(self.phone, request._request)
 
