@@ -8,6 +8,7 @@ The server is told the time of those evenings, so that each line arrived when it
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from itertools import groupby
@@ -83,14 +84,14 @@ def settings(folder: Path) -> None:
     django.setup()
 
 
-def fill(until: datetime = LAST_NIGHT, seed: int = SEED) -> Laid:
-    """Fill the tables that Django's settings point at."""
+def fill(until: datetime = LAST_NIGHT, seed: int = SEED, lines: Sequence[Line] | None = None) -> Laid:
+    """Fill the tables that Django's settings point at, with the whole book or with some of its lines."""
     season = season_of(until, seed)
     begun = desk.opened(season) - timedelta(minutes=30)
     _found(season, begun)
     out = Laid(chains={one.key: _joined(one, begun) for one in people.PHONES})
-    for day, lines in groupby(book(until, seed), lambda line: line.at.date()):
-        out.lines += _day(season, day, list(lines), out.chains, until)
+    for day, some in groupby(lines or book(until, seed), lambda line: line.at.date()):
+        out.lines += _day(season, day, list(some), out.chains, until)
     return out
 
 
@@ -164,3 +165,22 @@ def _draft(line: Line, season: Season) -> Draft:
         by=entry.by,
         id=entry.id,
     )
+
+
+def slip_code(folder: Path) -> str:
+    """A joining slip for one more phone, for a quarter of an hour from now."""
+    settings(folder)
+    from server.people.clock import now
+    from server.people.slips import make_slip
+
+    return make_slip(FARM, now())
+
+
+def sign_in_secret(folder: Path) -> str:
+    """The secret of a link that signs the owner in once."""
+    settings(folder)
+    from server.people.clock import now
+    from server.people.models import Account
+    from server.people.writes import sign_in_token
+
+    return sign_in_token(Account.objects.get(name=OWNER.name), now())

@@ -18,18 +18,18 @@ NOTES: tuple[tuple[When, str, Hand, str | None, str], ...] = (
     ((-1, 7, 14), "red", ANA, "crow_bank", "Sube agua junto al seto, el suelo está blando en dos pasadas."),
     ((-1, 8, 6), "yellow", TOBIN, "long_twelve", "Deer are through the corn at the east end again."),
     ((-1, 10, 15), "gate", TALLIER, None, "Eastmere 5 asked for the bag rule on paper. Gave him one."),
-    ((-1, 11, 12), "gate", TALLIER, None, "Two trucks waiting on the road at nine. Asked Fallowdale to spread out."),
+    ((-1, 11, 12), "gate", TALLIER, None, "Two trucks on the road at nine. Asked them to spread out."),
     ((-1, 12, 4), "yellow", TOBIN, "pond_field", "Spreader chain slipped. Tightened, greased, ran on."),
     ((0, 3, 18), "blue", OWNER, "two_stones", "Timothy greening up. Brook over the crossing for two days."),
     ((0, 4, 9), "red", ANA, "kiln_corner", "El pasto viene parejo, pocas calvas."),
     ((0, 5, 19), "blue", OWNER, "mill_flat", "Rye head high. Vetch just in flower."),
-    ((0, 6, 8), "yellow", TOBIN, "long_twelve", "Leaves all but gone under the sorghum-sudan. A few wet mats at the west end."),
+    ((0, 6, 8), "yellow", TOBIN, "long_twelve", "Leaves all but gone. A few wet mats at the west end."),
     ((0, 6, 30), "red", ANA, "spring_piece", "Está para cortar. Sin espigas todavía."),
     ((0, 7, 21), "yellow", TOBIN, "quarry_side", "Garlic cured well. Buckwheat in behind it."),
-    ((0, 9, 24), "red", ANA, "mill_flat", "Gusano en las hojas de afuera de la col, abajo está limpia."),
-    ((0, 10, 22), "gate", TALLIER, None, "Quillham's driver is new. Showed him where to stand and where the wires are."),
+    ((0, 9, 24), "red", ANA, "mill_flat", "Gusano en las hojas de afuera, abajo está limpia."),
+    ((0, 10, 22), "gate", TALLIER, None, "Quillham's driver is new. Showed him where to stand."),
     ((0, 11, 10), "yellow", TOBIN, "saddle", "Heaps lie thick along the top. Will pull some down the slope."),
-    ((0, 11, 20), "red", ANA, "quarry_side", "Hojas bien repartidas, una bolsa negra junto a la cantera, ya la saqué."),
+    ((0, 11, 20), "red", ANA, "quarry_side", "Hojas bien repartidas. Una bolsa junto a la cantera, ya la saqué."),
 )  # fmt: skip
 
 

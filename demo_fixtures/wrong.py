@@ -107,10 +107,16 @@ def _unsound(season: Season) -> list[Fact]:
     cover = Cover("sorghum_sudan", Decimal(27), "none")
     depth = LeafDepth(Decimal("5.2"), "fresh")
     return [
-        _held(season, (0, 6, 24), "crow_bank", cover, lambda raw: raw.replace(b'"height_in":"27"', b'"height_in":27.0')),
-        _held(season, (0, 11, 17), "quarry_side", depth, lambda raw: raw.replace(b'"layer"', b'"weather":"dry","layer"')),
+        _held(season, (0, 6, 24), "crow_bank", cover, lambda raw: raw.replace(b'"27"', b"27.0")),
+        _held(
+            season,
+            (0, 11, 17),
+            "quarry_side",
+            depth,
+            lambda raw: raw.replace(b'"layer"', b'"sky":"dry","layer"'),
+        ),
         _held(season, (0, 11, 19), "hedge_strip", depth, lambda raw: raw[: len(raw) * 2 // 3]),
-    ]  # fmt: skip
+    ]
 
 
 def _held(
