@@ -128,7 +128,7 @@ COVER_BIOMASS = (
 )
 SAMPLE_BIOMASS = (
     Input("grams", unit="g", low=0.0, high=100_000.0, example="45"),
-    Input("frame_m2", unit="m2", low=0.0, above_low=True, high=100.0, example="0.25"),
+    Input("frame_m2", unit="m2", low=0.001, high=100.0, example="0.25"),
 )
 
 
