@@ -28,6 +28,7 @@ from shared.reckoning import (
     rotation,
     round,
     soil_test,
+    spatial,
     trash,
     weeds,
 )
@@ -53,6 +54,7 @@ _SUBJECTS = (
     rotation,
     erosion,
     deadlines,
+    spatial,
 )
 
 RECKONER: Mapping[str, Computation] = MappingProxyType(

@@ -189,8 +189,12 @@ class Input:
                 return text.lower() == "true"
             case "date":
                 return self._day(text)
-            case "choice" | "text":
+            case "text":
                 return self.check(text)
+            case "choice":
+                # A soil report prints K and Mg, a thumb types k and mg.
+                alike = (one for one in self.choices if one.lower() == text.lower())
+                return self.check(next(alike, text))
         parts = [part.strip() for part in text.split(",")] if text else []
         match self.shape:
             case "numbers":

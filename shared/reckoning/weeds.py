@@ -97,7 +97,7 @@ SEEDBANK_LEFT = (
 )
 WEED_COUNT = (
     Input("plants", "numbers", unit="plants a quadrat", low=0.0, high=100_000.0, example="0,0,3,1,0,7"),
-    Input("frame_m2", unit="m2", low=0.0, above_low=True, high=100.0, example="0.25"),
+    Input("frame_m2", unit="m2", low=0.001, high=100.0, example="0.25"),
 )
 
 
@@ -177,6 +177,9 @@ def weed_count(plants: Sequence[float], frame_m2: float) -> WeedCount:
     """
     given = checked(WEED_COUNT, {"plants": plants, "frame_m2": frame_m2})
     counts, frame = given["plants"], given["frame_m2"]
+    for count in counts:
+        if count != int(count):
+            raise OutOfRange("plants", count, "whole plants, one number for each quadrat")
     density = mean(counts) / frame
     word = _word(density, SPARSE_PER_M2.value, THICK_PER_M2.value)
     if mean(counts) == 0.0 or len(counts) < 2:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shared.errors import MissingInput, OutOfRange
-from shared.reckoning.soil_test import LABS, fertility_index, manganese_index, oxide, soil_level
+from shared.reckoning.soil_test import COMPUTATIONS, LABS, fertility_index, manganese_index, oxide, soil_level
 
 MACRO = st.sampled_from(["P", "K", "Mg", "Ca"])
 
@@ -100,3 +100,9 @@ def test_an_oxide_that_was_not_asked_for_is_not_nought():
     with pytest.raises(MissingInput) as caught:
         oxide()
     assert caught.value.name == "p_lb"
+
+
+def test_a_nutrient_typed_in_small_letters_is_the_same_nutrient():
+    level = next(each for each in COMPUTATIONS if each.name == "soil_level")
+    asked = {"lab": "Rutgers", "nutrient": "mg", "value": "72", "unit": "PPM"}
+    assert level.answer(asked)["level"] == "high"

@@ -110,6 +110,12 @@ def test_a_walk_that_found_none_says_low_and_not_how_sure():
     assert weed_count([0] * 20, 0.25) == weed_count([0] * 20, 0.25).__class__("low", None, None)
 
 
+def test_half_a_plant_is_no_count():
+    with pytest.raises(OutOfRange) as caught:
+        weed_count([1, 0.5], 0.25)
+    assert caught.value.name == "plants"
+
+
 def test_three_years_halve_pigweed_but_leave_84_pct_of_lambsquarters():
     # Half-lives 3 and 12 years, Ohio State vegetable notes.
     assert seedbank_left("redroot_pigweed", 3.0).left_pct == pytest.approx(50.0)
