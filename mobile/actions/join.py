@@ -53,7 +53,7 @@ def read_square(text: str) -> Slip:
 def server_address(typed: str) -> str:
     """A server's address in one form. Without a scheme it is HTTPS, or plain on this very machine, where alone
     plain is allowed (W4d). Raises ``BadSlip``."""
-    text = typed.strip().rstrip("/")
+    text = typed.strip()
     if not text:
         raise BadSlip("no_address", typed)
     if "://" not in text:
@@ -67,7 +67,7 @@ def server_address(typed: str) -> str:
         raise BadSlip("bad_address", typed)
     if parts.scheme == "http" and not _is_loopback(parts.hostname):
         raise BadSlip("plain_http", typed)
-    return text
+    return text.rstrip("/")
 
 
 def _is_loopback(host: str | None) -> bool:

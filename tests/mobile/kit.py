@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
-from mobile.actions.choose_person import choose_person, people
+from mobile.actions.choose_person import choose_person, whose_digits
 from mobile.actions.join import join, read_slip
 from mobile.actions.save_entry import NewEntry, Saved, save_entry
 from mobile.device.fake import (
@@ -23,7 +22,7 @@ from shared.words.bodies.told import Note
 from shared.words.bodies.walked import Cover
 from tests.mobile.fake_server import ADDRESS, Between, FakeFarm, FakeServer, wired
 
-__all__ = ["a_phone", "cover", "note", "rejoined", "walked"]
+__all__ = ["Walked", "a_phone", "cover", "note", "rejoined", "walked"]
 
 
 def a_phone(
@@ -44,14 +43,17 @@ def a_phone(
 
 
 def rejoined(phone: Phone, server: FakeServer, farm: FakeFarm, code: str = "7K2MPQX4RD") -> int:
-    """The phone in this farm, with the first of its people writing."""
+    """The phone in this farm, with its owner writing."""
     server.slip(farm, code)
     enrolment = join(phone, read_slip(code, ADDRESS)).id
-    choose_person(phone, enrolment, people(phone, enrolment)[0].id)
+    choose_person(phone, enrolment, whose_digits(phone, enrolment, "1406")[0].id)
     return enrolment
 
 
-def walked(folder: Path, between: Between | None = None) -> tuple[Phone, FakeServer, FakeFarm, int]:
+Walked = tuple[Phone, FakeServer, FakeFarm, int]
+
+
+def walked(folder: Path, between: Between | None = None) -> Walked:
     """A server with one farm and a phone in it."""
     server = FakeServer()
     farm = server.found()
@@ -66,7 +68,3 @@ def cover(phone: Phone, enrolment: int, height_in: str = "31") -> Saved:
 
 def note(phone: Phone, enrolment: int, text: str) -> Saved:
     return save_entry(phone, enrolment, NewEntry(body=Note(text=text)))
-
-
-def with_book(phone: Phone, book: PhoneBook) -> Phone:
-    return replace(phone, book=book)
