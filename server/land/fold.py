@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 from server.book import reads as book
+from server.book.models import Row
 from server.book.news import News
 from server.land import drawing
 from server.land.models import Leg, Sheet, Version
@@ -42,9 +43,18 @@ def _speaks_of_land(farm: UUID, news: Iterable[News]) -> bool:
             if getattr(body, "of", None) in KINDS:
                 return True
             about = getattr(body, "entries", ()) or ((one.names,) if one.names else ())
-            if any(row.kind in (*KINDS, *SPEAKING) for row in book.of_entries(farm, about)):
+            if any(_may_bear_on_land(row) for row in book.of_entries(farm, about)):
                 return True
     return False
+
+
+def _may_bear_on_land(row: Row) -> bool:
+    """Whether a row is of the land, or speaks of it. A correction of a weed count that is initialled isn't."""
+    if row.kind not in SPEAKING:
+        return row.kind in KINDS
+    entry = book.entry_of(row)
+    of = getattr(entry.body, "of", None) if entry else None
+    return of is None or of in (*KINDS, *SPEAKING)
 
 
 def rebuild(farm: Farm) -> int:

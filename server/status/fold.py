@@ -7,10 +7,11 @@ from datetime import datetime
 
 from server.book.news import News
 from server.people.models import Farm
-from server.status import asked, verdicts
+from server.status import asked, fields, verdicts
 
 
 def fold(farm: Farm, news: Sequence[News], now: datetime) -> None:
     """Inside the accepting transaction, after the land."""
     asked.fold(farm, news)
-    verdicts.fold(farm, news)
+    spoken_of = verdicts.fold(farm, news)
+    fields.fold(farm, news, spoken_of)

@@ -23,6 +23,17 @@ class FieldYear(models.Model):
         constraints = (models.UniqueConstraint(fields=("farm", "field", "year"), name="field_year_once"),)
 
 
+class Touch(models.Model):
+    """Ground other than its own field that a row of the book speaks of: where a load went, a part, a pile."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    place = models.UUIDField()
+    row = models.BigIntegerField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "place", "row"), name="touch_once"),)
+
+
 class Standing(Reference):
     """How a field stands: ``standing`` is the plain object that phones pull."""
 

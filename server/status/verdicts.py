@@ -11,6 +11,7 @@ from server.book.news import News
 from server.people import turns
 from server.people.models import Farm
 from server.people.reads import hands
+from server.status.family import BINDING, family_of
 from server.status.models import Asked, Marking, Verdict
 from shared.status.fact import Fact
 from shared.status.standing import Standing, standing
@@ -19,22 +20,37 @@ from shared.words.bodies.reading import Reading
 from shared.words.entry import Written
 
 SPEAKING = ("correction", "strike", "reading", "query", "answer")
-BINDING = ("correction", "strike")
 UNJUDGED = ("reading", "query", "answer")
 MARKS = {"initialled": "initialled", "taken_as_is": "initialled", "put_by": "put_by"}
 
 
-def fold(farm: Farm, news: Sequence[News]) -> None:
-    """Judge again what new rows speak of, what of them is held, and what was spoken of before it came."""
+def fold(farm: Farm, news: Sequence[News]) -> set[UUID]:
+    """Judge again what new rows speak of, what of them is held, and what was spoken of before it came; answer
+    with the entries whose force may be another now."""
     about = {one.id for one in news if one.outcome == "held" and one.id is not None}
+    binding: set[UUID] = set()
     for one in news:
         if one.kind in SPEAKING and (written := one.written()) is not None:
-            about |= _spoken_of(farm.id, written)
+            spoken = _spoken_of(farm.id, written)
+            about |= spoken
+            binding |= _bound(farm.id, one.kind, spoken)
     new_ids = [one.id for one in news if one.id is not None and one.kind not in SPEAKING]
-    about |= {row.names for row in book.naming(farm.id, new_ids) if row.names is not None}
-    about |= set(_marked_already(farm.id, new_ids))
-    if about:
-        settle(farm, about)
+    late = {row.names for row in book.naming(farm.id, new_ids) if row.names is not None}
+    late |= set(_marked_already(farm.id, new_ids))
+    if about or late:
+        settle(farm, about | late)
+    return binding | late
+
+
+def _bound(farm: UUID, kind: str | None, spoken: set[UUID]) -> set[UUID]:
+    """A correction or strike may change what stands; a reading only where it marks what waits for that."""
+    if kind in BINDING:
+        return spoken
+    if kind != "reading":
+        return set()
+    rows = book.of_entries(farm, spoken)
+    waiting = {row.entry for row in rows if row.outcome == "held" or row.kind in BINDING}
+    return {one for one in waiting if one is not None}
 
 
 def _spoken_of(farm: UUID, written: Written) -> set[UUID]:
@@ -62,26 +78,12 @@ def _marked_already(farm: UUID, entries: Sequence[UUID]) -> Iterable[UUID]:
 
 def settle(farm: Farm, about: Iterable[UUID]) -> None:
     """The verdicts on these entries and on all that belongs to them."""
-    rows = family(farm.id, about)
+    rows = family_of(farm.id, about)
     written = {row.entry: value for row in rows if (value := book.written(row)) is not None}
     unreadable = {row.entry for row in rows if row.entry is not None and row.entry not in written}
     stands = standing(written.values(), hands(farm.id), unreadable)
     judged = [row for row in rows if row.kind not in UNJUDGED]
     turns.put(farm.id, _changed(farm.id, judged, stands))
-
-
-def family(farm: UUID, about: Iterable[UUID]) -> list[Row]:
-    """The rows of these entries with all that names or marks them and all that those name, in book order."""
-    rows: dict[UUID, Row] = {}
-    asking, asked = set(about), set[UUID]()
-    while asking:
-        asked |= asking
-        readings = Marking.objects.filter(farm_id=farm, entry__in=asking).values_list("reading", flat=True)
-        found = book.of_entries(farm, {*asking, *readings}) + book.naming(farm, asking)
-        rows |= {row.entry: row for row in found if row.entry is not None}
-        linked = {row.entry for row in found} | {row.names for row in found if row.kind in BINDING}
-        asking = {one for one in linked if one is not None} - asked
-    return sorted(rows.values(), key=lambda row: row.number)
 
 
 def _changed(farm: UUID, rows: Sequence[Row], stands: Standing) -> list[Verdict]:

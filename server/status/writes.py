@@ -9,7 +9,7 @@ from django.db import transaction
 
 from server.land import fold as land
 from server.people.models import Farm
-from server.status import asked, verdicts
+from server.status import asked, fields, verdicts
 
 
 def rebuild_all(now: datetime) -> Iterator[tuple[str, int]]:
@@ -22,4 +22,4 @@ def rebuild_all(now: datetime) -> Iterator[tuple[str, int]]:
 def rebuild(farm: Farm, now: datetime) -> int:
     """All that follows from one farm's book, made again."""
     here = Farm.objects.select_for_update().get(id=farm.id)
-    return land.rebuild(here) + asked.rebuild(here) + verdicts.rebuild(here)
+    return land.rebuild(here) + asked.rebuild(here) + verdicts.rebuild(here) + fields.rebuild(here)
