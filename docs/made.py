@@ -7,6 +7,11 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
+sys.path[:0] = [str(ROOT), str(ROOT / "docs")]
+
+import sources  # noqa: E402
+
+SOURCES = ROOT / "docs/reference/sources.md"
 CONTRACT = ROOT / "docs/reference/sync-contract.md"
 NAMED = re.compile(r"def (test_((?:W\d+[bcd]?|I\d+)(?:_(?:W\d+[bcd]?|I\d+))*)_\w+)")
 MARK = re.compile(r"<!-- tests ([WI0-9bcd ]+) -->(?:\n<!-- made -->.*?<!-- end -->)?", re.S)
@@ -40,11 +45,11 @@ def sync_contract(text: str) -> str:
 
 def pages() -> dict[Path, str]:
     """Every page that is made, and what should stand in it."""
-    return {CONTRACT: sync_contract(CONTRACT.read_text("utf-8"))}
+    return {CONTRACT: sync_contract(CONTRACT.read_text("utf-8")), SOURCES: sources.page()}
 
 
 def main(words: list[str]) -> int:
-    stale = [path for path, text in pages().items() if path.read_text("utf-8") != text]
+    stale = [path for path, text in pages().items() if not path.exists() or path.read_text("utf-8") != text]
     if "--check" in words:
         for path in stale:
             print(f"{path.relative_to(ROOT)} is stale: run make docs")

@@ -27,6 +27,7 @@ from shared.reckoning.leaf import YARDS_YD3, leaf_volume
 from shared.units import (
     ATOMIC,
     FT2_PER_ACRE,
+    GEOMETRY,
     INCH_FT2_PER_YD3,
     K2O_PER_K,
     LB_PER_TON,
@@ -44,12 +45,12 @@ FRAME_SPREAD = Figure(0.25, "share either side of one weighed frame", LEAF_PRACT
 K_PER_YEAR = Figure(0.70, "1/yr", LITTER_DECAY)
 K_SLOW = Figure(0.38, "1/yr", LITTER_DECAY)
 K_FAST = Figure(1.22, "1/yr", LITTER_DECAY)
-MONTHS_PER_YEAR = Figure(12.0, "months", NJ_LEAF_SHEET)
+MONTHS_PER_YEAR = Figure(12.0, "months/yr", GEOMETRY)
 CRITICAL_C_TO_N = Figure(24.0, "C:N", NRCS_CARBON_NITROGEN)
 MICROBIAL_C_TO_N_LOW = Figure(8.0, "C:N", MICROBIAL_NITROGEN)
 MICROBIAL_C_TO_N_HIGH = Figure(10.0, "C:N", MICROBIAL_NITROGEN)
 
-MG_PER_G = Figure(1_000.0, "mg/g", LEAF_COMPOSITION)
+MG_PER_G = Figure(1_000.0, "mg/g", GEOMETRY)
 MEDIAN_G_PER_KG = {
     "c_lb": Figure(480.0, "g/kg", LEAF_COMPOSITION),
     "n_lb": Figure(9.4, "g/kg", LEAF_COMPOSITION),

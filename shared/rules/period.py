@@ -6,19 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from shared.reckoning.deadlines import MONTHS_PER_YEAR, months_before
+from shared.reckoning.working_in import IDLE_DAYS
 from shared.rules.spread import Spread, in_day_order
-from shared.units import Figure, Source
-
-IDLE_DAYS = Figure(
-    30,
-    "days",
-    Source(
-        "one_application",
-        "Goodground's own meaning of one application: until worked in or 30 idle days; no published source",
-        None,
-        "practice",
-    ),
-)
 
 Worked = Mapping[Spread, date | None]
 
