@@ -1,0 +1,1 @@
+"""What a field needs next, a file each subject. ``shared.status.due`` gathers them."""
