@@ -35,6 +35,8 @@ class Link:
     address: str
     token: str = field(default="", repr=False)
     pin: str | None = None
+    waiting: int | None = None
+    """How many entries wait on this phone: told with each request, for the evening reading."""
 
 
 @dataclass(frozen=True, slots=True)

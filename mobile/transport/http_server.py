@@ -22,6 +22,7 @@ from shared.wire.push import PushAnswer
 T = TypeVar("T")
 CONNECT_S = 5.0
 READ_S = 30.0
+KINDS = ",".join(sorted(set(pull.KINDS_PULLED) - {"entries"}))
 MOST_ANSWER_BYTES = 32 * 1024 * 1024
 
 
@@ -62,7 +63,7 @@ class HttpServer:
 
     def changes(self, link: Link, since: str, limit: int) -> Reply[Page]:
         headers = {"If-None-Match": f'"{since}"'} if since else {}
-        query = {"since": since, "limit": str(limit)} if since else {"limit": str(limit)}
+        query = {"limit": str(limit), "kinds": KINDS} | ({"since": since} if since else {})
         return self._ask(link, "GET", "changes/", pull.read_page, query=query, headers=headers, what=CHANGES)
 
     def close(self) -> None:
@@ -112,13 +113,15 @@ class HttpServer:
             "Goodground-App": self.app,
             "Accept": "application/json",
         }
+        if link.waiting is not None:
+            headers["Goodground-Waiting"] = str(link.waiting)
         if link.token:
             headers["Authorization"] = f"Bearer {link.token}"
         return headers
 
     def _session(self, link: Link) -> requests.Session:
-        """One a thread and server, so that a connection is used again. Proxies and passwords lying about on the machine are
-        not taken up."""
+        """One a thread and server, so that a connection is used again. Proxies and passwords that lie
+        about on the machine are not taken up."""
         key = (threading.get_ident(), link.address, link.pin)
         session = self._sessions.get(key)
         if session is None:

@@ -56,7 +56,7 @@ def has(language: str, key: str) -> bool:
     return key in sentences(language) or f"{key}.other" in sentences(language)
 
 
-def say(language: str, key: str, **facts: Any) -> str:
+def say(language: str, key: str, /, **facts: Any) -> str:
     """The sentence of this key with the facts in their places, numbers and dates as the language writes them.
 
     With a fact ``count`` it is the sentence ``key.one`` for 1, else ``key.other``. Raises ``UnknownName`` for a

@@ -205,7 +205,8 @@ class FakeServer:
             return Answer(201, before, {"Content-Type": "application/json"})
         farm = self.state.slips.pop(request.code, None)
         if farm is None:
-            return problem(403, "slip_unknown")
+            used = any(code == request.code for code, _ in self.state.used)
+            return problem(409, "code_used") if used else problem(404, "code_unknown")
         answer = self._joined(self.state.farms[farm])
         self.state.used[request.code, request.nonce] = answer.content
         return answer
