@@ -29,6 +29,10 @@ WORK_IN_DAYS = Source(
     "work_in_days", "the rule sheet's own days or date; day 0 is the event", None, "practice"
 )
 
+ONE_APPLICATION = Source(
+    "one_application", "spreads on one part are one until worked in or 30 idle days", None, "practice"
+)
+
 NOP_YEARS = Figure(5.0, "years", NOP_RECORDS)
 PSR_YEARS = Figure(2.0, "years", PSR_RECORDS)
 OHIO_YEARS = Figure(3.0, "years", OHIO_RECORDS)
@@ -36,6 +40,8 @@ NEW_JERSEY_YEARS = Figure(3.0, "calendar years", NEW_JERSEY_RECORDS)
 ORGANIC_YEARS = Figure(3.0, "years", NOP_LAND)
 MANURE_TOUCHING_DAYS = Figure(120.0, "days", NOP_MANURE)
 MANURE_CLEAR_DAYS = Figure(90.0, "days", NOP_MANURE)
+IDLE_DAYS = Figure(30.0, "days", ONE_APPLICATION)
+"""As many days without spreading end an application (R5)."""
 MONTHS_PER_YEAR = Figure(12, "months/year", HOUSE)
 DECEMBER, LAST_OF_DECEMBER = Figure(12, "month", HOUSE), Figure(31, "day", HOUSE)
 FIRST_YEAR, LAST_YEAR = Figure(1900, "year", HOUSE), Figure(2199, "year", HOUSE)

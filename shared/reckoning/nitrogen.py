@@ -16,6 +16,8 @@ UMN_COVER = Source(
     "umn_cover_n", "Univ. of Minnesota: half of the N worked in, 40 % left on top", None, "read"
 )
 
+WANTED_RATIO = Source("wanted_ratio", "nitrogen to bring straw to a ratio of C to N, cacn.jp", None, "read")
+
 LEAST_N = Figure(1.5, "% N", PNW_636)
 MOST_N = Figure(3.5, "% N", PNW_636)
 LB_PER_TON_PER_PCT = Figure(17.5, "lb/ton per % N", PNW_636)
@@ -29,6 +31,12 @@ COVER_NITROGEN = (
     Input("cereal", "flag", optional=True, default=False, example="false"),
 )
 
+NITROGEN_SHORT = (
+    Input("carbon_pct", unit="% C", low=0.0, high=60.0, example="42"),
+    Input("n_pct", unit="% N of dry matter", low=0.0, high=7.0, example="0.6"),
+    Input("c_to_n", unit="C:N", low=5.0, high=100.0, example="30"),
+)
+
 
 @dataclass(frozen=True, slots=True)
 class CoverNitrogen:
@@ -38,6 +46,20 @@ class CoverNitrogen:
     low_n_lb: float
     available_n_lb: float
     high_n_lb: float
+
+
+@dataclass(frozen=True, slots=True)
+class NitrogenShort:
+    """How much nitrogen, in % of its dry matter, a material lacks to a wanted C:N; 0 where it lacks none."""
+
+    short_pct: float
+
+
+def nitrogen_short(carbon_pct: float, n_pct: float, c_to_n: float) -> NitrogenShort:
+    """carbon / ratio - nitrogen, in % of dry matter: rice straw (42 and 0.6 %) lacks 0.8 % to 30:1. What it
+    ties up at most, and no rate to apply. Source: cacn.jp."""
+    carbon, nitrogen, ratio = checked(NITROGEN_SHORT, locals()).values()
+    return NitrogenShort(max(0.0, carbon / ratio - nitrogen))
 
 
 def cover_nitrogen(n_pct: float, dry_tons: float, cereal: bool = False) -> CoverNitrogen:
@@ -66,6 +88,15 @@ COMPUTATIONS: tuple[Computation, ...] = (
         {"low_n_lb": "lb/ac", "available_n_lb": "lb/ac", "high_n_lb": "lb/ac"},
         "17.5 x (N% - 1.5) x tons, N% within 1.5 to 3.5; ends from 40 and 50 % of all N; cereal low: -50",
         cite(PNW_636, UMN_COVER),
+        "reckoner.caution.not_a_rate",
+    ),
+    Computation(
+        "nitrogen_short",
+        nitrogen_short,
+        NITROGEN_SHORT,
+        {"short_pct": "% of dry matter"},
+        "short_pct = carbon_pct / c_to_n - n_pct, not below 0",
+        cite(WANTED_RATIO),
         "reckoner.caution.not_a_rate",
     ),
 )

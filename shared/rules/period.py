@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from shared.reckoning.deadlines import MONTHS_PER_YEAR, months_before
-from shared.reckoning.working_in import IDLE_DAYS
+from shared.reckoning.deadlines import IDLE_DAYS, MONTHS_PER_YEAR, months_before
 from shared.rules.spread import Spread, in_day_order
 
 Worked = Mapping[Spread, date | None]

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shared.errors import OutOfRange
-from shared.reckoning.nitrogen import cover_nitrogen
+from shared.reckoning.nitrogen import cover_nitrogen, nitrogen_short
 
 PCT = st.floats(0.0, 7.0)
 TONS = st.floats(0.0, 20.0)
@@ -66,3 +66,11 @@ def test_what_no_cover_has_is_refused(n_pct, tons, name):
     with pytest.raises(OutOfRange) as caught:
         cover_nitrogen(n_pct, tons)
     assert caught.value.name == name
+
+
+def test_rice_straw_lacks_8_kg_of_nitrogen_a_ton_to_a_ratio_of_30():
+    # cacn.jp: carbon 42 %, nitrogen 0.6 %, wanted C:N 30 gives 0.8 %.
+    assert nitrogen_short(42.0, 0.6, 30.0).short_pct == pytest.approx(0.8)
+    # Median leaves (480 and 9.4 g/kg) to the 24:1 at which microbes neither take nor give.
+    assert nitrogen_short(48.0, 0.94, 24.0).short_pct == pytest.approx(1.06)
+    assert nitrogen_short(42.0, 3.5, 24.0).short_pct == 0.0
