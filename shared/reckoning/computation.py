@@ -245,7 +245,8 @@ class Computation:
     source: str
     caution: str | None = None
 
-    def input(self, name: str) -> Input:
+    def takes(self, name: str) -> Input:
+        """The input of this name. Raises UnknownInput, which lists those there are."""
         for one in self.inputs:
             if one.name == name:
                 return one
@@ -255,7 +256,7 @@ class Computation:
         """The inputs as a person typed them, checked one by one; optional ones that are missing take their
         default. Raises an ``InputError`` that names the first that is wrong."""
         for name in texts:
-            self.input(name)
+            self.takes(name)
         values = {}
         for one in self.inputs:
             if one.name in texts:

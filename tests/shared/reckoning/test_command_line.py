@@ -36,7 +36,7 @@ def example(of: Computation) -> dict[str, str]:
     try:
         of.run(**of.read(texts))
     except MissingInput as missing:
-        texts[missing.name] = of.input(missing.name).example
+        texts[missing.name] = of.takes(missing.name).example
     return texts
 
 
