@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from shared.reckoning.computation import Computation, Input, checked, cite
+from shared.reckoning.heat import KSTATE_661
 from shared.units import KG_PER_LB, LB_PER_TON, M2_PER_ACRE, NIST_811, Figure, Source
 
 Table = Literal["hprcc_50_86", "kstate_50_100_early", "kstate_50_100_late"]
 Stand = Literal["fair", "good", "excellent"]
 
 HPRCC = Source("hprcc_sorghum", "High Plains Regional Climate Center, AWDN crop_sorghum.txt", None, "read")
-KSTATE = Source("kstate_661", "K-State Agronomy eUpdate 661, sorghum growth by heat units", None, "read")
 PASTURE_STICK = Source(
     "pasture_stick", "Cornell/NRCS pasture stick, in UMaine Lesson 1, appendix D", None, "read"
 )
@@ -58,29 +58,29 @@ STAGES: dict[str, tuple[tuple[str, Figure], ...]] = {
     ),
     # From planting, cap 100 F, medium-early hybrids.
     "kstate_50_100_early": (
-        ("emergence", Figure(99.0, "F days", KSTATE)),
-        ("three_leaf", Figure(252.0, "F days", KSTATE)),
-        ("five_leaf", Figure(396.0, "F days", KSTATE)),
-        ("growing_point", Figure(702.0, "F days", KSTATE)),
-        ("flag_leaf", Figure(954.0, "F days", KSTATE)),
-        ("boot", Figure(1206.0, "F days", KSTATE)),
-        ("mid_bloom", Figure(1440.0, "F days", KSTATE)),
-        ("soft_dough", Figure(1746.0, "F days", KSTATE)),
-        ("hard_dough", Figure(2196.0, "F days", KSTATE)),
-        ("black_layer", Figure(2556.0, "F days", KSTATE)),
+        ("emergence", Figure(99.0, "F days", KSTATE_661)),
+        ("three_leaf", Figure(252.0, "F days", KSTATE_661)),
+        ("five_leaf", Figure(396.0, "F days", KSTATE_661)),
+        ("growing_point", Figure(702.0, "F days", KSTATE_661)),
+        ("flag_leaf", Figure(954.0, "F days", KSTATE_661)),
+        ("boot", Figure(1206.0, "F days", KSTATE_661)),
+        ("mid_bloom", Figure(1440.0, "F days", KSTATE_661)),
+        ("soft_dough", Figure(1746.0, "F days", KSTATE_661)),
+        ("hard_dough", Figure(2196.0, "F days", KSTATE_661)),
+        ("black_layer", Figure(2556.0, "F days", KSTATE_661)),
     ),
     # The same, medium-late hybrids.
     "kstate_50_100_late": (
-        ("emergence", Figure(198.0, "F days", KSTATE)),
-        ("three_leaf", Figure(360.0, "F days", KSTATE)),
-        ("five_leaf", Figure(594.0, "F days", KSTATE)),
-        ("growing_point", Figure(1152.0, "F days", KSTATE)),
-        ("flag_leaf", Figure(1404.0, "F days", KSTATE)),
-        ("boot", Figure(1647.0, "F days", KSTATE)),
-        ("mid_bloom", Figure(1908.0, "F days", KSTATE)),
-        ("soft_dough", Figure(2196.0, "F days", KSTATE)),
-        ("hard_dough", Figure(2646.0, "F days", KSTATE)),
-        ("black_layer", Figure(3006.0, "F days", KSTATE)),
+        ("emergence", Figure(198.0, "F days", KSTATE_661)),
+        ("three_leaf", Figure(360.0, "F days", KSTATE_661)),
+        ("five_leaf", Figure(594.0, "F days", KSTATE_661)),
+        ("growing_point", Figure(1152.0, "F days", KSTATE_661)),
+        ("flag_leaf", Figure(1404.0, "F days", KSTATE_661)),
+        ("boot", Figure(1647.0, "F days", KSTATE_661)),
+        ("mid_bloom", Figure(1908.0, "F days", KSTATE_661)),
+        ("soft_dough", Figure(2196.0, "F days", KSTATE_661)),
+        ("hard_dough", Figure(2646.0, "F days", KSTATE_661)),
+        ("black_layer", Figure(3006.0, "F days", KSTATE_661)),
     ),
 }
 
@@ -202,7 +202,7 @@ COMPUTATIONS: tuple[Computation, ...] = (
         COVER_STAGE,
         {"units_to_next": "F days"},
         "the last stage of the table at or under the units, and the next",
-        cite(HPRCC, KSTATE),
+        cite(HPRCC, KSTATE_661),
         "reckoner.caution.grain_sorghum",
     ),
     Computation(
