@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
-from mobile.presenters.lines import ChoiceView, LineView, SaidView, SlotView
-
-Face = Literal["trucks", "closer", "turn_back", "fields", "new_truck", "fill"]
-"""*trucks*: every truck in its place. *closer*: what a closer look showed. *turn_back*: the reasons. *fields*: which
-field receives. *new_truck*: one not seen before. *fill*: how full, on the pad."""
+from mobile.presenters.lines import ChoiceView, LineView, SaidView
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +21,7 @@ class LoadView:
     """The truck that is open: what is filled in, the fill chips, what was seen."""
 
     truck: str
+    under: str
     fills: ChoiceView
     seen: ChoiceView
     dead: bool = True
@@ -34,21 +30,17 @@ class LoadView:
 
 @dataclass(frozen=True, slots=True)
 class GateView:
-    face: Face
     title: str
     under: str
     back: str
+    save: str
     further: str
     back_up: str
-    save: str = ""
-    ground: GroundView | None = None
-    said: SaidView | None = None
+    ground: GroundView
     lines: tuple[LineView, ...] = ()
+    said: SaidView | None = None
     load: LoadView | None = None
     notice: str = ""
     caution: str = ""
-    slots: tuple[SlotView, ...] = ()
-    mark: str = ""
-    rub_out: str = ""
     foot: str = ""
     extra: str = ""

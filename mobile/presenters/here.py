@@ -19,6 +19,7 @@ from mobile.presenters.presenter import Presenter
 from mobile.presenters.round_walk import field_name
 from mobile.presenters.session import Session
 from shared.errors import GoodgroundError
+from shared.languages import say
 from shared.words.due import Due
 from shared.words.field import Field
 
@@ -29,7 +30,12 @@ WRITES_WORK = {
     "mow": "mow", "work_in": "work_in", "cut_hay": "cut_hay", "seed": "seed", "lime": "lime",
     "spread": "spread", "plant": "plant",
 }  # fmt: skip
-ROUND_OF = {"cover_round": "cover", "weed_round": "weeds", "firmness_round": "firmness", "depth_round": "leaf_depth"}
+ROUND_OF = {
+    "cover_round": "cover",
+    "weed_round": "weeds",
+    "firmness_round": "firmness",
+    "depth_round": "leaf_depth",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +106,20 @@ class HerePresenter(Presenter):
         if here is None or self.choosing:
             return replace(shown, rows=self._which(place))
         if self.putting_off:
-            return replace(shown, title=here.name, under=self.say("here.why_not"), rows=self._why_not(), gate="")
+            return replace(
+                shown, title=here.name, under=self.say("here.why_not"), rows=self._why_not(), gate=""
+            )
         return self._in_field(shown, here, place)
 
     def _where(self, place: Place) -> str:
         if place.sureness == "off_farm":
             nearest = place.candidates[0].name
-            return self.say("here.off_farm", field=nearest, distance=round(place.nearest_m or 0, -1))
+            distance = int(round(place.nearest_m or 0, -1))
+            return say(self.session.language, "place.off_farm", field=nearest, distance=distance)
         if place.sureness == "no_position":
-            return self.say(f"here.no_fix.{place.fix.why or 'searching'}")
+            return say(self.session.language, f"no_position.{place.fix.why or 'searching'}")
+        if place.sureness == "no_land":
+            return say(self.session.language, "place.no_land")
         return self.say(f"here.{place.sureness}")
 
     def _which(self, place: Place) -> tuple[LineView, ...]:
@@ -131,7 +142,9 @@ class HerePresenter(Presenter):
         going = round_in_progress(self.session.phone, self.session.enrolment)
         if going is not None:
             rows.append(self._going(going))
-        rows += [RowView(key, self.say(f"here.line.{key}"), last_of(self.session, status, key)) for key in LINES]
+        rows += [
+            RowView(key, self.say(f"here.line.{key}"), last_of(self.session, status, key)) for key in LINES
+        ]
         if place.sureness != "sure":
             rows.append(RowView("which", self.say("here.another"), self._where(place)))
         return replace(
@@ -150,7 +163,9 @@ class HerePresenter(Presenter):
     def _going(self, going: Round) -> RowView:
         measure = self.say(f"measure.{going.measures[0]}")
         stop = going.next_stop or len(going.done)
-        told = self.say("here.going_at", measure=measure, stop=stop, field=field_name(self.session, going.field))
+        told = self.say(
+            "here.going_at", measure=measure, stop=stop, field=field_name(self.session, going.field)
+        )
         return RowView("going", self.say("here.going"), told, heavy=True, stacked=True)
 
     def _due(self, due: Due) -> DueView:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mobile.presenters.gate_view import GateView
-from mobile.screens.filling import fill, show_slots
+from mobile.screens.filling import fill
 from mobile.screens.presented import Presented, layout, say
 from mobile.widgets.look import look
 
@@ -11,17 +11,16 @@ layout(__file__)
 
 
 class Gate(Presented):
+    """The chips come up at the foot, under the thumb; the trucks keep their places above."""
+
     def render(self, view: GateView) -> None:
         ids = self.ids
         ids.head.title, ids.head.under = view.title, view.under
         say(ids.said, view.said)
         ids.notice.text, ids.caution.text, ids.foot_line.text = view.notice, view.caution, view.foot
-        if view.ground is not None:
-            ids.ground.label, ids.ground.value = view.ground.room, view.ground.under
-            ids.ground.wrong = view.ground.wrong
+        ids.ground.label, ids.ground.value = view.ground.room, view.ground.under
+        ids.ground.wrong = view.ground.wrong
         ids.list.further, ids.list.back_up = view.further, view.back_up
-        ids.pad.mark, ids.pad.rub_out = view.mark, view.rub_out
-        show_slots(ids.slots, view.slots, self.presenter.pick_slot)
         fill(ids.list, view.lines, "gate", self.presenter)
         self._load(view)
         ids.back.text, ids.extra.text, ids.save.text = view.back, view.extra, view.save
@@ -31,7 +30,7 @@ class Gate(Presented):
         if view.load is None:
             return
         ids = self.ids
-        ids.truck.label = view.load.truck
+        ids.truck.label, ids.truck.value = view.load.truck, view.load.under
         ids.fills.offer(view.load.fills.options, view.load.fills.chosen)
         ids.seen.choices.dead = view.load.dead
         ids.seen.offer(view.load.seen.options, view.load.seen.chosen)
@@ -41,14 +40,12 @@ class Gate(Presented):
         load = view.load is not None
         alone = load and look.large
         has = {
-            ids.said: view.said is not None and not alone,
+            ids.said: view.said is not None and not load,
             ids.head: view.said is None and not load,
             ids.notice: bool(view.notice),
-            ids.caution: bool(view.caution),
-            ids.ground: view.ground is not None and not alone,
-            ids.list: not view.slots and not alone,
-            ids.slots: bool(view.slots),
-            ids.pad: bool(view.slots),
+            ids.caution: bool(view.caution) and not load,
+            ids.ground: not alone,
+            ids.list: not alone,
             ids.air: alone,
             ids.truck: load,
             ids.fills: load,

@@ -1,0 +1,151 @@
+"""Builds the adapters from the command line and hands them to the app.
+
+    python -m mobile.main --data DIR [--server URL] [--nmea FILE | --gpsd HOST:PORT] [--size 412x915]
+
+Every option has a variable of the same name (``GOODGROUND_DATA``, ``GOODGROUND_SERVER`` …). Kivy's own folder lies
+inside the data folder. ``--report FILE`` is for tests that drive the window from outside: see
+``mobile.widgets.report``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import locale
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from mobile.app import GoodgroundApp
+    from mobile.ports import Clock, Phone, Receiver
+
+APP_VERSION = "0.1.0"
+PHONE_FILE = "phone.sqlite"
+
+
+def options(given: list[str]) -> argparse.Namespace:
+    """The options, from the command line or from the variables of their names."""
+
+    def variable(name: str, otherwise: str = "") -> str:
+        return os.environ.get(f"GOODGROUND_{name.upper()}", otherwise)
+
+    asked = argparse.ArgumentParser(prog="python -m mobile.main", description="The Goodground phone app.")
+    asked.add_argument("--data", default=variable("data"), help="folder for what this phone writes")
+    asked.add_argument("--server", default=variable("server"), help="a server's address to begin with")
+    asked.add_argument("--nmea", default=variable("nmea"), help="a file or pipe of NMEA 0183 sentences")
+    asked.add_argument("--nmea-speed", type=float, default=float(variable("nmea_speed", "1")))
+    asked.add_argument("--gpsd", default=variable("gpsd"), help="HOST:PORT of a gpsd")
+    asked.add_argument("--picture", default=variable("picture"), help="a picture that the camera sees")
+    asked.add_argument("--size", default=variable("size", "412x915"), help="window, WIDTHxHEIGHT in pixels")
+    asked.add_argument("--language", default=variable("language"), help="en or es, until somebody writes")
+    asked.add_argument("--label", default=variable("label", "phone"), help="what the farm calls this phone")
+    asked.add_argument(
+        "--report", default=variable("report"), help="write down what can be tapped, for tests"
+    )
+    return asked.parse_args(given)
+
+
+def on_android() -> bool:
+    return "ANDROID_ARGUMENT" in os.environ
+
+
+def data_folder(chosen: argparse.Namespace) -> Path:
+    """Where the phone's storage lies: on Android the app's own folder."""
+    folder = chosen.data or os.environ.get("ANDROID_PRIVATE") or str(Path.home() / ".local/share/goodground")
+    path = Path(folder)
+    path.mkdir(parents=True, exist_ok=True)
+    return path
+
+
+def settle_kivy(chosen: argparse.Namespace, folder: Path) -> None:
+    """Kivy reads these when it is first imported."""
+    os.environ.setdefault("KIVY_HOME", str(folder / "kivy"))
+    Path(os.environ["KIVY_HOME"]).mkdir(parents=True, exist_ok=True)
+    os.environ.setdefault("KIVY_NO_ARGS", "1")
+    os.environ.setdefault("KIVY_NO_FILELOG", "1")
+    os.environ.setdefault("KIVY_LOG_MODE", "PYTHON")
+    if on_android():
+        return
+    os.environ.setdefault("KIVY_METRICS_DENSITY", "1")
+    from kivy.config import Config
+
+    width, _, height = chosen.size.partition("x")
+    for key, value in {
+        "width": width,
+        "height": height,
+        "position": "custom",
+        "left": "0",
+        "top": "0",
+    }.items():
+        Config.set("graphics", key, value)
+    Config.set("graphics", "borderless", "1" if chosen.report else "0")
+    Config.set("kivy", "exit_on_escape", "0")
+    Config.set("input", "mouse", "mouse,disable_multitouch")
+
+
+def receiver(chosen: argparse.Namespace, clock: Clock) -> Receiver:
+    """A file's sentences, a pipe's, a gpsd's, the phone's own, or none."""
+    from mobile.device.gpsd import PORT, Gpsd
+    from mobile.device.nmea_file import NmeaReplay, NmeaStream
+    from mobile.device.plain import NoReceiver
+
+    if chosen.nmea:
+        file = Path(chosen.nmea)
+        return NmeaReplay(file, clock, chosen.nmea_speed) if file.is_file() else NmeaStream(file, clock)
+    if chosen.gpsd:
+        host, _, port = chosen.gpsd.partition(":")
+        return Gpsd(clock, host or "127.0.0.1", int(port or PORT))
+    return NoReceiver()
+
+
+def desktop_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
+    from mobile.device.chance import SystemChance
+    from mobile.device.clock import SystemClock
+    from mobile.device.plain import MaybeOnline, NoBuzz, NoCamera, PictureFile
+    from mobile.ports import Phone
+    from mobile.storage import PhoneBook
+    from mobile.transport import HttpServer
+
+    clock = SystemClock()
+    return Phone(
+        book=PhoneBook(folder / PHONE_FILE),
+        server=HttpServer(APP_VERSION),
+        receiver=receiver(chosen, clock),
+        clock=clock,
+        chance=SystemChance(),
+        camera=PictureFile(Path(chosen.picture)) if chosen.picture else NoCamera(),
+        connectivity=MaybeOnline(),
+        haptics=NoBuzz(),
+        app=APP_VERSION,
+        platform=sys.platform,
+        label=chosen.label,
+    )
+
+
+def spoken() -> str:
+    """The phone's own language where we speak it."""
+    named = (locale.getlocale()[0] or os.environ.get("LANG", "")).lower()
+    return "es" if named.startswith(("es", "spanish")) else "en"
+
+
+def build(given: list[str]) -> GoodgroundApp:
+    chosen = options(given)
+    folder = data_folder(chosen)
+    settle_kivy(chosen, folder)
+    from mobile.app import GoodgroundApp, Settings
+
+    settings = Settings(
+        server=chosen.server,
+        locale=chosen.language or spoken(),
+        report=Path(chosen.report) if chosen.report else None,
+    )
+    return GoodgroundApp(desktop_phone(chosen, folder), settings)
+
+
+def main() -> None:
+    build(sys.argv[1:]).run()
+
+
+if __name__ == "__main__":
+    main()

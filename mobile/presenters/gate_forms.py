@@ -1,0 +1,317 @@
+"""The gate's further pages: turn back, look closer, which field receives, a truck not seen before."""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+from uuid import UUID
+
+from mobile.actions.land import fields, towns
+from mobile.actions.save_entry import Saved
+from mobile.actions.save_load import save_load
+from mobile.presenters.figure import Keyed
+from mobile.presenters.gate_load import HAZARDS, load_body, short_ticket
+from mobile.presenters.gate_room import ground_word, receive_in, receiving, room
+from mobile.presenters.lines import (
+    ChoiceView,
+    FormView,
+    LineView,
+    RowView,
+    SaidView,
+    SlotView,
+    TextView,
+    TypedView,
+)
+from mobile.presenters.presenter import Presenter
+from mobile.presenters.session import Session
+from mobile.presenters.trucks import TruckHere, keep_truck
+from shared.errors import GoodgroundError
+from shared.languages import figure
+from shared.words.bodies.gate import Load, Packing, TrashItem
+
+REASONS = (
+    "bags", "plastic", "glass", "metal", "wood", "soil", "animal_waste", "food", "sharps", "container", "battery",
+    "not_leaves", "no_room", "other",
+)  # fmt: skip
+ITEMS: tuple[str, ...] = get_args(TrashItem)
+
+
+class _OfTruck(Presenter):
+    """What the pages of one truck's load share."""
+
+    home = "gate"
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self.truck: TruckHere | None = None
+        self.fill = "100"
+        self.again_of: UUID | None = None
+        self.typed: dict[str, str] = {}
+
+    def entered(self) -> None:
+        facts = self.session.facts
+        self.truck = facts.pop("truck", None) or self.truck
+        self.fill = facts.pop("fill", "") or "100"
+        self.again_of = facts.pop("again_of", None)
+        self.typed, self.notice = {}, ""
+
+    def write(self, key: str, text: str) -> None:
+        self.typed[key] = text
+
+    def _keep(self, load: Any, field: UUID | None, key: str) -> None:
+        try:
+            saved: Saved = save_load(self.session.phone, self.session.enrolment, load, field)
+        except GoodgroundError as error:
+            self.notice = self.session.trouble(error)
+            self.changed()
+            return
+        self.session.saved()
+        body: Any = saved.entry.body
+        assert self.truck is not None
+        text = self.say(key, ticket=short_ticket(body.ticket), truck=self.truck.label, yards=body.carried_yd3)
+        self.session.facts["load_saved"] = (saved, SaidView(text, self.say("undo")))
+        self.session.go("gate")
+
+
+class TurnBackPresenter(_OfTruck):
+    """Reasons first; plate and driver if there is time."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self.reason = ""
+
+    def entered(self) -> None:
+        super().entered()
+        self.reason = ""
+
+    def view(self) -> FormView:
+        options = tuple((one, self.say(f"reason.{one}")) for one in REASONS)
+        lines: list[LineView] = [ChoiceView("reason", "", options, (self.reason,) if self.reason else (), 2)]
+        if self.reason == "other":
+            lines.append(
+                TypedView("other_text", self.say("turn_back.other"), self.typed.get("other_text", ""))
+            )
+        lines.append(TypedView("plate", self.say("turn_back.plate"), self.typed.get("plate", "")))
+        lines.append(TypedView("driver", self.say("turn_back.driver"), self.typed.get("driver", "")))
+        return FormView(
+            title=self.say("turn_back.title", truck=self.truck.label if self.truck else ""),
+            lines=tuple(lines),
+            notice=self.notice,
+            caution=self.say("caution.hazard") if self.reason in HAZARDS else "",
+            back=self.say("back"),
+            save=self.say("turn_back.save"),
+            **self.turning(),
+        )
+
+    def pick(self, key: str, name: str) -> None:
+        self.reason, self.notice = name, ""
+        self.changed()
+
+    def save(self) -> None:
+        if not self.reason:
+            self.notice = self.say("turn_back.reason_first")
+            self.changed()
+            return
+        self._keep(self._body, None, "turn_back.saved")
+
+    def _body(self, ticket: str) -> Load:
+        assert self.truck is not None
+        words = self.typed.get("other_text", "").strip()
+        said = words if self.reason == "other" and words else self.say(f"reason.{self.reason}")
+        items = (self.reason,) if self.reason in ITEMS and self.reason != "other" else ()
+        return load_body(
+            self.truck,
+            ticket,
+            self.fill,
+            "turned_back",
+            items=items,
+            reason=said,
+            bags="many" if self.reason == "bags" else "none",
+            plate=self.typed.get("plate", "").strip() or None,
+            driver=self.typed.get("driver", "").strip(),
+            again_of=self.again_of,
+        )
+
+
+class CloserPresenter(_OfTruck):
+    """What a closer look showed: then it is taken after picking, or turned back."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self.items: tuple[str, ...] = ()
+        self.bags = "none"
+
+    def entered(self) -> None:
+        super().entered()
+        self.items, self.bags = (), "none"
+
+    def view(self) -> FormView:
+        bags = tuple((one, self.say(f"ask.bags.{one}")) for one in ("none", "few", "many"))
+        items = tuple((one, self.say(f"reason.{one}")) for one in ITEMS)
+        lines: list[LineView] = [
+            ChoiceView("items", self.say("closer.items"), items, self.items, 2),
+            ChoiceView("bags", "", bags, (self.bags,)),
+        ]
+        if "other" in self.items:
+            lines.append(
+                TypedView("other_text", self.say("turn_back.other"), self.typed.get("other_text", ""))
+            )
+        hazard = bool(HAZARDS & set(self.items))
+        return FormView(
+            title=self.say("closer.title", truck=self.truck.label if self.truck else ""),
+            lines=tuple(lines),
+            notice=self.notice,
+            caution=self.say("caution.hazard" if hazard else "caution.closer"),
+            back=self.say("back"),
+            extra=self.say("closer.turn_back"),
+            save="" if hazard else self.say("closer.picked"),
+            **self.turning(),
+        )
+
+    def pick(self, key: str, name: str) -> None:
+        if key == "bags":
+            self.bags = name
+        else:
+            self.items = tuple(one for one in ITEMS if (one == name) != (one in self.items))
+        self.changed()
+
+    def save(self) -> None:
+        to = receiving(self.session)
+        if to is None:
+            self.notice = self.say("gate.choose_field")
+            self.changed()
+            return
+        self._keep(lambda ticket: self._body(ticket, "taken_after_picking", to), to, "gate.taken")
+
+    def extra(self) -> None:
+        if not self.items:
+            self.notice = self.say("turn_back.reason_first")
+            self.changed()
+            return
+        self._keep(lambda ticket: self._body(ticket, "turned_back", None), None, "turn_back.saved")
+
+    def _body(self, ticket: str, outcome: str, to: UUID | None) -> Load:
+        assert self.truck is not None
+        words = self.typed.get("other_text", "").strip() or self.say("reason.other")
+        return load_body(
+            self.truck,
+            ticket,
+            self.fill,
+            outcome,
+            to=to,
+            items=self.items,
+            bags=self.bags,
+            reason=self.say(f"reason.{self.items[0]}") if outcome == "turned_back" else None,
+            other_text=words if "other" in self.items else None,
+            again_of=self.again_of,
+        )
+
+
+class GateFieldPresenter(Presenter):
+    """Which field receives: each with its room and today's word on its ground."""
+
+    home = "gate"
+
+    def view(self) -> FormView:
+        chosen = receiving(self.session)
+        rows = []
+        for one in fields(self.session.phone, self.session.enrolment):
+            left = room(self.session, one.id, None, None)
+            if left is None or left.closed:
+                told, wrong = self.say(f"gate.why.{left.closed[0] if left else 'no_area'}"), False
+            else:
+                yards = figure(self.session.language, left.room_yd3, 0)
+                told, wrong = self.say("gate_field.room", yards=yards), left.room_yd3 <= 0
+            word = ground_word(self.session, one.id)
+            value = self.say("gate_field.with_ground", room=told, ground=word) if word else told
+            rows.append(
+                (
+                    left is None or bool(left.closed),
+                    RowView(str(one.id), one.name, value, wrong, heavy=one.id == chosen),
+                )
+            )
+        rows.sort(key=lambda row: row[0])
+        empty: tuple[LineView, ...] = (TextView("empty", self.say("here.no_land_yet")),)
+        return FormView(
+            title=self.say("gate_field.title"),
+            under=self.say("gate_field.under"),
+            lines=tuple(row for _, row in rows) or empty,
+            back=self.say("back"),
+            **self.turning(),
+        )
+
+    def tap(self, key: str) -> None:
+        receive_in(self.session, UUID(key))
+        self.session.go("gate")
+
+
+class NewTruckPresenter(Presenter):
+    """A truck not on the farm's list: its name, its town, how it packs, its bed."""
+
+    home = "gate"
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self.label = ""
+        self.town = ""
+        self.packing = ""
+        self.bed = Keyed(parts=True)
+
+    def entered(self) -> None:
+        self.label, self.town, self.packing, self.bed, self.notice = "", "", "", Keyed(parts=True), ""
+
+    def view(self) -> FormView:
+        known = towns(self.session.phone, self.session.enrolment)
+        town_names = tuple((str(one.id), one.name) for one in known)
+        packing = tuple((one, self.say(f"packing.{one}")) for one in get_args(Packing))
+        lines: list[LineView] = [
+            ChoiceView("town", self.say("new_truck.town"), town_names, (self.town,) if self.town else (), 2),
+            TypedView("label", self.say("new_truck.label"), self.label),
+            ChoiceView(
+                "packing", self.say("new_truck.packing"), packing, (self.packing,) if self.packing else ()
+            ),
+        ]
+        return FormView(
+            title=self.say("new_truck.title"),
+            lines=tuple(lines),
+            notice=self.notice,
+            slots=(
+                SlotView(
+                    "bed",
+                    self.say("new_truck.bed"),
+                    self.bed.shown(self.session.language),
+                    self.say("unit.yd3"),
+                ),
+            ),
+            mark=".",
+            rub_out=self.say("rub_out"),
+            back=self.say("back"),
+            go_on=self.say("new_truck.to_bed"),
+            save=self.say("new_truck.save"),
+            **self.turning(),
+        )
+
+    def write(self, key: str, text: str) -> None:
+        self.label = text
+
+    def pick(self, key: str, name: str) -> None:
+        if key == "town":
+            self.town = name
+        else:
+            self.packing = name
+        self.changed()
+
+    def key(self, key: str) -> None:
+        self.bed.key(key)
+        self.changed()
+
+    def save(self) -> None:
+        bed = self.bed.value
+        if not self.town or not self.packing or not self.label.strip():
+            self.notice = self.say("new_truck.first")
+        elif bed is None or not 1 <= bed <= 150:
+            self.notice = self.say("new_truck.bed_first")
+        else:
+            keep_truck(self.session, self.label.strip(), UUID(self.town), bed, self.packing)
+            self.session.go("gate")
+            return
+        self.changed()

@@ -1,0 +1,61 @@
+"""What a saved stop means, and what the measure last was."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from mobile.actions.field_now import field_now, sheets_chosen
+from mobile.actions.round import Round
+from mobile.actions.save_entry import Saved
+from mobile.actions.save_stop import walked_so_far
+from mobile.presenters.entry_words import told
+from mobile.presenters.field_words import last_of
+from mobile.presenters.lines import SaidView
+from mobile.presenters.session import Session
+from shared.languages import say
+from shared.status.fact import Fact
+from shared.status.meaning import Told, meaning
+
+
+def meaning_of(session: Session, walked: Round, saved: Sequence[Saved]) -> SaidView:
+    """The first sentence of the first entry that has one; else that it is saved, and what."""
+    earlier = walked_so_far(session.phone, session.enrolment, walked)
+    ids = {one.entry.id for one in saved}
+    for fact in (one for one in earlier if one.id in ids):
+        shown = sentence(session, fact, earlier)
+        if shown is not None:
+            return SaidView(shown[0], session.say("undo"), shown[1])
+    body = saved[0].entry.body
+    return SaidView(session.say("round.saved", what=told(session, body)), session.say("undo"))
+
+
+def sentence(session: Session, fact: Fact, earlier: Sequence[Fact] = ()) -> tuple[str, bool] | None:
+    """What a fact means and whether that is grave; None where there is nothing to say."""
+    leans_on = Told(
+        earlier=tuple(one for one in earlier if one.id != fact.id),
+        sheets=sheets_chosen(session.phone, session.enrolment),
+        zone=session.zone,
+        under_sod=_under_sod(session, fact.field),
+    )
+    for one in meaning(fact, leans_on):
+        return say(session.language, one.key, **one.facts), one.grave
+    return None
+
+
+def _under_sod(session: Session, id: UUID | None) -> bool:
+    """A field that lies in hay has its hard layer under sod."""
+    if id is None:
+        return False
+    leg = field_now(session.phone, session.enrolment, id).leg
+    return leg is not None and leg.leg == "hay"
+
+
+def last_figures(session: Session, id: UUID | None, measure: str) -> str:
+    """*last 58 in, 12 June*, above the figure that is being written."""
+    if id is None:
+        return session.say("last.first_time")
+    last = last_of(session, field_now(session.phone, session.enrolment, id), measure)
+    if last == session.say("last.nothing"):
+        return session.say("last.first_time")
+    return session.say("last.was", told=last)

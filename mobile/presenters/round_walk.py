@@ -1,0 +1,99 @@
+"""Where the stops of a round lie, and the way to the next one."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from mobile.actions.land import buffers, field
+from mobile.actions.round import LatLon, Round
+from mobile.presenters.lines import WayView
+from mobile.presenters.session import Session
+from mobile.presenters.sketch import NamedShape, SketchView, StopView
+from shared.reckoning.land import way
+from shared.reckoning.plane import Plane
+from shared.reckoning.round import Measure, stops_for
+from shared.reckoning.spreadable import keep_off
+from shared.reckoning.stops import stops
+from shared.words.field import Field
+
+STEP_M = 0.75
+"""A step of a grown person in a field. Common practice, no source."""
+THERE_STEPS = 6
+"""So near a receiver can't tell the way any more: you are there."""
+WINDS = ("n", "ne", "e", "se", "s", "sw", "w", "nw")
+
+
+def where(session: Session) -> LatLon | None:
+    """Where the phone is, None without a position."""
+    position = session.phone.receiver.fix().position
+    return None if position is None else (float(position.lat), float(position.lon))
+
+
+def laid_stops(
+    session: Session, ground: Field, measures: tuple[Measure, ...], count: int = 0
+) -> tuple[LatLon, ...]:
+    """The stops of a round in the field's own shape, off edges and buffers; none where it was never drawn."""
+    if not ground.outline:
+        return ()
+    off = [keep_off(one) for one in buffers(session.phone, session.enrolment)]
+    return stops(ground.outline, count or planned(ground, measures), off, where(session))
+
+
+def planned(ground: Field | None, measures: tuple[Measure, ...]) -> int:
+    area = ground.area_ac if ground is not None and ground.area_ac else 1.0
+    return stops_for(measures, area)
+
+
+def to_stop(session: Session, walked: Round, stop: int) -> WayView:
+    """The way to a stop: steps, and an arrow as far as the receiver knows which way the phone moves."""
+    to = session.say("round.to", stop=stop)
+    here = where(session)
+    if not 1 <= stop <= len(walked.stops):
+        return WayView(session.say("round.anywhere"), session.say("round.not_drawn"))
+    if here is None:
+        return WayView(session.say("round.by_sketch"), session.say("round.no_position"))
+    path = way(here, walked.stops[stop - 1])
+    steps = round(path.distance_m / STEP_M)
+    if steps <= THERE_STEPS:
+        return WayView(session.say("round.there"), to)
+    course = session.phone.receiver.fix().course_deg
+    if course is None:
+        wind = session.say(f"wind.{WINDS[round(path.bearing_deg / 45) % 8]}")
+        return WayView(session.say("round.steps_to", count=steps, wind=wind), to)
+    return WayView(session.say("round.steps", count=steps), to, (path.bearing_deg - course) % 360)
+
+
+def sketch_of(session: Session, walked: Round, stop: int | None) -> SketchView:
+    """The field with its numbered stops, what is kept off, and you."""
+    ground = field(session.phone, session.enrolment, walked.field)
+    if ground is None or not ground.outline:
+        return SketchView()
+    plane = Plane(*ground.outline[0].outer[0])
+    here = where(session)
+    r68 = session.phone.receiver.fix().position.r68_m if here else None
+    return SketchView(
+        shapes=tuple(NamedShape("", plane.ring(piece.outer), heavy=True) for piece in ground.outline),
+        buffers=tuple(
+            plane.ring(piece.outer)
+            for one in buffers(session.phone, session.enrolment)
+            for piece in one.outline or ()
+            if _near(piece.outer[0], walked.stops)
+        ),
+        stops=tuple(
+            StopView(str(at), *plane.spot(point), done=at in walked.done, next=at == stop)
+            for at, point in enumerate(walked.stops, 1)
+        ),
+        you=None if here is None else plane.spot(here),
+        you_r_m=float(r68 or 0),
+        north=session.say("wind.north_letter"),
+    )
+
+
+def _near(point: LatLon, others: tuple[LatLon, ...]) -> bool:
+    """Only what lies about the field is drawn: within some 400 m of a stop."""
+    return any(way(point, other).distance_m < 400 for other in others[:3])
+
+
+def field_name(session: Session, id: UUID | None) -> str:
+    ground = None if id is None else field(session.phone, session.enrolment, id)
+    return session.say("no_field") if ground is None else ground.name

@@ -1,0 +1,127 @@
+"""What I wrote: newest first, queries on top; corrected and struck ones stay readable."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from uuid import UUID
+
+from mobile.actions.answer_query import open_queries
+from mobile.actions.own import as_written
+from mobile.ports import OwnLine
+from mobile.presenters.entry_words import titled, told
+from mobile.presenters.lines import FormView, LineView, RowView, TextView
+from mobile.presenters.presenter import Presenter
+from mobile.presenters.round_walk import field_name
+from mobile.presenters.session import Session
+from shared.status.fact import Fact
+from shared.status.standing import standing
+from shared.words.bodies.reading import UNDONE_AT_ONCE
+from shared.words.entry import Written
+from shared.words.verdict import Asked
+
+PAGE = 30
+NAMING = ("correction", "strike")
+
+
+class WrotePresenter(Presenter):
+    """One page of entries at a time, so that fifty thousand cost no more than fifty. What names an entry is always
+    newer than it: it was read before the entry comes up."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self.befores: list[int | None] = [None]
+
+    def entered(self) -> None:
+        self.befores = [None]
+
+    def view(self) -> FormView:
+        pages = [self._lines(before) for before in self.befores]
+        facts = self._facts([line for page in pages for line in page])
+        shown = pages[-1]
+        lines: list[LineView] = [self._query(one) for one in self._asked()] if len(pages) == 1 else []
+        lines += self._rows(shown, facts)
+        if not lines:
+            lines = [TextView("empty", self.say("wrote.empty"))]
+        older = len(shown) == PAGE
+        if older:
+            lines.append(RowView("older", self.say("wrote.older"), stacked=True))
+        return FormView(
+            title=self.say("wrote.title"),
+            under=self.session.waiting(),
+            lines=tuple(lines),
+            said=self.said,
+            notice=self.notice,
+            back=self.say("back"),
+            extra=self.say("wrote.newer") if len(pages) > 1 else "",
+            **self.turning(),
+        )
+
+    def _lines(self, before: int | None) -> tuple[OwnLine, ...]:
+        return self.session.phone.book.written(self.session.enrolment, before, PAGE)
+
+    def _facts(self, lines: list[OwnLine]) -> dict[UUID, Fact]:
+        who = self.session.farm
+        written: list[Written] = [as_written(who, line) for line in lines]
+        return {one.id: one for one in standing(written).facts}
+
+    def _asked(self) -> tuple[Asked, ...]:
+        person = self.session.person
+        return () if person is None else open_queries(self.session.phone, self.session.enrolment, person.id)
+
+    def _query(self, asked: Asked) -> RowView:
+        stock = self.say(f"query.{asked.ask}") if asked.ask else ""
+        return RowView(
+            f"query.{asked.id}", self.say("wrote.query"), asked.text or stock, heavy=True, stacked=True
+        )
+
+    def _rows(self, lines: tuple[OwnLine, ...], facts: dict[UUID, Fact]) -> list[LineView]:
+        rows: list[LineView] = []
+        undone = 0
+        for line in lines:
+            fact = facts.get(line.id)
+            if fact is None:
+                continue
+            if fact.struck_why == UNDONE_AT_ONCE:
+                undone += 1
+            else:
+                rows.append(self._row(line, fact))
+        if undone:
+            rows.append(RowView("undone", self.say("wrote.undone", count=undone), plain=True))
+        return rows
+
+    def _row(self, line: OwnLine, fact: Fact) -> RowView:
+        what = told(self.session, fact.body)
+        if fact.before is not None and not fact.struck:
+            what = self.say("wrote.corrected", now=what, before=told(self.session, fact.before))
+        parts = {"what": what, "field": field_name(self.session, fact.field), "time": self._time(fact)}
+        key = "wrote.row" if fact.field is not None else "wrote.row_no_field"
+        wrong = line.state in ("held", "refused")
+        value = self.say(key, **parts)
+        if wrong:
+            value = self.say(f"wrote.{line.state}", row=value)
+        elif fact.struck:
+            value = self.say("wrote.struck", row=value, why=fact.struck_why)
+        elif line.state == "waiting":
+            value = self.say("wrote.waiting", row=value)
+        return RowView(str(line.id), titled(self.session, fact), value, wrong, fact.struck, stacked=True)
+
+    def _time(self, fact: Fact) -> str:
+        made = fact.made_at.utc
+        assert isinstance(made, datetime)
+        there = made.astimezone(self.session.zone)
+        return self.say("at_time", day=self.session.on(there.date()), time=there.strftime("%H:%M"))
+
+    def tap(self, key: str) -> None:
+        if key == "older":
+            self.befores.append(self._lines(self.befores[-1])[-1].place)
+            self.changed()
+        elif key.startswith("query."):
+            self.session.facts["query"] = UUID(key.removeprefix("query."))
+            self.session.go("answer")
+        else:
+            self.session.facts["entry"] = UUID(key)
+            self.session.go("entry")
+
+    def extra(self) -> None:
+        self.befores.pop()
+        self.changed()
