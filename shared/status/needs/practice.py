@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from shared.units import Figure, Source
 
 HOUSE_RHYTHM = Source(
@@ -56,4 +58,27 @@ REGROWTH_BEST_DAYS = Figure(35, "days", PENN_STATE_REGROWTH)
 FRESH_DAYS = Figure(2, "days", SETTLING)
 SAMPLE_EVERY_DAYS = Figure(365, "days", SOIL_YEARLY)
 SAMPLE_EARLY_DAYS = Figure(30, "days", SOIL_YEARLY)
-LATE_SEED_MONTH = Figure(8, "month", SEED_SET)
+DEPTH_ROUND_DAYS = Figure(14, "days after spreading", HOUSE_RHYTHM)
+WEEDS_FROM = Figure(601, "month and day", SEED_SET)
+WEEDS_BEST = Figure(701, "month and day", SEED_SET)
+WEEDS_UNTIL = Figure(731, "month and day", SEED_SET)
+"""A round before the first seed of the year is shed."""
+FIRM_FROM = Figure(315, "month and day", HOUSE_RHYTHM)
+HAY_REGROWTH_UNTIL = Figure(930, "month and day", PENN_STATE_REGROWTH)
+"""The last cut of the year is in September: the stand goes into winter with growth on it."""
+COVER_SEASONS = {
+    "smother": (Figure(601, "month and day", HOUSE_RHYTHM), Figure(930, "month and day", HOUSE_RHYTHM)),
+    "hay": (Figure(501, "month and day", HOUSE_RHYTHM), Figure(930, "month and day", HOUSE_RHYTHM)),
+    "lead_in": (Figure(401, "month and day", HOUSE_RHYTHM), Figure(531, "month and day", HOUSE_RHYTHM)),
+}
+"""When a cover grows so fast that it is looked at every week."""
+PAPER_EARLY_DAYS = Figure(60, "days before", HOUSE_RHYTHM)
+PAPER_BEST_DAYS = Figure(30, "days before", HOUSE_RHYTHM)
+REPORT_BEST = Figure(201, "month and day", HOUSE_RHYTHM)
+HUNDRED = 100
+
+
+def in_year(month_day: Figure, year: int) -> date:
+    """The day of a year that a figure in month and day (601: 1 June) means."""
+    month, day = divmod(int(month_day.value), HUNDRED)
+    return date(year, month, day)
