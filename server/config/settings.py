@@ -29,13 +29,17 @@ INSTALLED_APPS = [
     "server.land",
     "server.status",
     "server.intake",
+    "server.reading",
+    "server.registers",
     "server.api",
+    "server.web",
 ]
 AUTH_USER_MODEL = "people.Account"
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 MIDDLEWARE = [
+    "server.api.trimming.Trimmed",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

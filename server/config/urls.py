@@ -4,4 +4,5 @@ from django.urls import include, path
 
 urlpatterns = [
     path("api/v1/", include("server.api.v1.urls")),
+    path("", include("server.web.urls")),
 ]

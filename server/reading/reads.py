@@ -14,7 +14,7 @@ from server.land import reads as land
 from server.people.models import Boot, Farm, Phone
 from server.status import reads as status
 from server.status.models import Verdict
-from shared.reckoning.land import contains, distance_to_edge_m
+from shared.reckoning.land import contains, distance_to_edge_m, radius95
 from shared.words.entry import Entry
 from shared.words.field import Field
 from shared.words.span import outside
@@ -79,7 +79,7 @@ class Spread:
 def spread(farm: Farm, day: date) -> Spread:
     """The entries of a farm-day; what is held from earlier days and not yet settled stands with today's."""
     rows = [row for row in book.of_day(farm.id, day) if row.kind not in NOT_READ and row.entry]
-    reads = _all_read(farm, rows)
+    reads = all_read(farm, rows)
     fields = {field.id: field.name for field in land.fields(farm.id, retired=True)}
     ordered = sorted(reads, key=lambda one: (fields.get(one.row.field, "~"), _time(one.row), one.row.number))
     return Spread(
@@ -92,14 +92,16 @@ def spread(farm: Farm, day: date) -> Spread:
 def of_entry(farm: Farm, entry: UUID) -> Read | None:
     """One entry, by its id or its handle."""
     row = book.of_entry(farm.id, entry)
-    return _all_read(farm, [row])[0] if row is not None else None
+    return all_read(farm, [row])[0] if row is not None else None
 
 
 def days_unread(farm: Farm, since: date) -> list[tuple[date, int]]:
     """Days since then with entries that nobody has marked, and how many."""
     counts: dict[date, int] = {}
     marked = set(
-        Verdict.objects.filter(farm_id=farm.id, mark__in=("initialled", "put_by")).values_list("entry", flat=True)
+        Verdict.objects.filter(farm_id=farm.id, mark__in=("initialled", "put_by")).values_list(
+            "entry", flat=True
+        )
     )
     found = book.rows(farm.id).filter(day__gte=since).exclude(kind__in=NOT_READ)
     for day, entry in found.exclude(entry=None).values_list("day", "entry"):
@@ -112,7 +114,8 @@ def _time(row: Row) -> datetime:
     return row.done_at or row.made_at or row.arrived_at
 
 
-def _all_read(farm: Farm, rows: Iterable[Row]) -> list[Read]:
+def all_read(farm: Farm, rows: Iterable[Row]) -> list[Read]:
+    """Rows of the book as they stand at the desk, in the order given."""
     rows = list(rows)
     verdicts = status.verdicts(farm.id, [row.entry for row in rows if row.entry])
     phones = {phone.id: phone for phone in Phone.objects.filter(farm_id=farm.id)}
@@ -149,15 +152,18 @@ def _reasons(
         yield Reason(f"noticed.{code}", {})
     if entry is None:
         return
-    for key, value, span in outside(entry.body):
-        yield Reason("outside", {"key": key, "value": value, "low": span.low, "high": span.high, "unit": span.unit})
+    for one in outside(entry.body):
+        figures = {"value": one.value, "low": one.span.low, "high": one.span.high, "unit": one.span.unit}
+        yield Reason("outside", {"key": one.key} | figures)
     away = _away_m(entry, fields)
     if away is not None:
         yield Reason("off_the_field", {"metres": round(away)})
     skew = skews.get((row.phone_id, entry.boot)) if entry.boot else None
     if skew is not None and abs(skew) > CLOCK_OFF_MS:
         yield Reason("clock_ahead" if skew > 0 else "clock_behind", {"count": abs(round(skew / 60_000))})
-    if entry.made_at.utc is not None and entry.made_at.utc > row.arrived_at + timedelta(milliseconds=CLOCK_OFF_MS):
+    if entry.made_at.utc is not None and entry.made_at.utc > row.arrived_at + timedelta(
+        milliseconds=CLOCK_OFF_MS
+    ):
         yield Reason("from_the_future", {})
 
 
@@ -167,8 +173,8 @@ def _away_m(entry: Entry, fields: Mapping[UUID, Field]) -> float | None:
     if field is None or field.outline is None or entry.at is None:
         return None
     point = (float(entry.at.lat), float(entry.at.lon))
-    if any(contains(point, piece) for piece in field.outline):
+    if contains(point, field.outline):
         return None
-    away = min(distance_to_edge_m(point, piece) for piece in field.outline)
-    doubt = float(entry.at.r68_m) * 2 if entry.at.r68_m is not None else 0.0
+    away = distance_to_edge_m(point, field.outline)
+    doubt = radius95(float(entry.at.r68_m)).r95_m if entry.at.r68_m else 0.0
     return away if away > doubt else None

@@ -113,6 +113,15 @@ def _plans(farm: UUID) -> dict[UUID, tuple[tuple[int, str, str], ...]]:
     return out
 
 
+def plan_of(farm: UUID, field: UUID) -> tuple[tuple[int, str, str], ...]:
+    """The last plan written for one field; empty where there is none."""
+    for row in reversed(book.of_field(farm, field, ["plan"])):
+        written = book.written(row)
+        if written is not None and isinstance(written.entry.body, Plan):
+            return written.entry.body.years
+    return ()
+
+
 def _evening(desk: Desk, fields: list[Field], first_due: dict[UUID, Due]) -> Evening:
     farm = desk.farm.id
     by_phone = Counter(book.of_day(farm, desk.today).values_list("phone_id", flat=True))

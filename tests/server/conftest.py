@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -27,10 +26,10 @@ class Clock:
 
 
 @pytest.fixture
-def now(monkeypatch: pytest.MonkeyPatch) -> Iterator[Clock]:
+def now(monkeypatch: pytest.MonkeyPatch) -> Clock:
     standing = Clock()
     monkeypatch.setattr(clock, "source", standing)
-    yield standing
+    return standing
 
 
 @pytest.fixture

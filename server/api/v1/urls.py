@@ -1,6 +1,6 @@
 """The addresses of version 1."""
 
-from django.urls import path
+from django.urls import path, re_path
 
 from server.api.v1 import views
 
@@ -11,4 +11,5 @@ urlpatterns = [
     path("token/", views.TokenView.as_view(), name="token"),
     path("entries/", views.EntriesView.as_view(), name="entries"),
     path("changes/", views.ChangesView.as_view(), name="changes"),
+    re_path("", views.NowhereView.as_view()),
 ]

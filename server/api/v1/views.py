@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, ClassVar
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 
@@ -40,6 +40,17 @@ class HelloView(Endpoint):
     def get(self, request: Request) -> HttpResponse:
         at = moment(written_moment(now()), "server_time")
         return as_json(_bytes(tree_of(Hello((v1.VERSION,), SERVER, MOST_LINES, MOST_BYTES, at))))
+
+
+@extend_schema(exclude=True)
+class NowhereView(Endpoint):
+    """Any other address: told as a problem, as everything else is."""
+
+    authentication_classes: ClassVar[list[Any]] = []
+    is_open = True
+
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        raise Http404
 
 
 class EnrolView(Endpoint):

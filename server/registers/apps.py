@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class Registers(AppConfig):
+    name = "server.registers"
+    label = "registers"
