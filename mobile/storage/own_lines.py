@@ -15,6 +15,10 @@ from shared.wire.lines import sha as sha_of
 
 COLUMNS = "e.place, e.line, e.id, e.sha, e.raw, e.outcome, e.number, e.code, e.detail, n.handed"
 SELECT = f"SELECT {COLUMNS} FROM entries e JOIN enrolments n ON n.id = e.enrolment WHERE e.enrolment = ?"
+LINE_AT = (
+    "coalesce((SELECT line FROM entries WHERE enrolment = ? AND place >= ? ORDER BY place LIMIT 1), 1 << 62)"
+)
+"""Lines change with an enrolment, places never do: so a page follows on the last one whatever came between."""
 
 
 def own_line(row: tuple[Any, ...]) -> OwnLine:
@@ -39,10 +43,9 @@ class OwnLines:
         return self.disk.write(work)
 
     def written(self, enrolment: int, before: int | None = None, limit: int = 50) -> tuple[OwnLine, ...]:
-        rows = self.disk.many(
-            SELECT + " AND e.line < ? ORDER BY e.line DESC LIMIT ?",
-            (enrolment, before if before is not None else 2**62, limit),
-        )
+        sql = SELECT + (" AND e.line < " + LINE_AT if before is not None else "")
+        values = (enrolment, enrolment, before) if before is not None else (enrolment,)
+        rows = self.disk.many(sql + " ORDER BY e.line DESC LIMIT ?", (*values, limit))
         return tuple(own_line(row) for row in rows)
 
     def own(self, enrolment: int, entry: UUID) -> OwnLine | None:

@@ -11,6 +11,7 @@ import pytest
 from mobile.ports import Draft, NewLine
 from mobile.storage import PhoneBook
 from mobile.storage.disk import WAL_BYTES
+from mobile.storage.own_lines import LINE_AT, SELECT
 from mobile.trouble import BookDamaged, BookLocked, BookNewer
 from shared.sync.chain import NO_HEAD, head_over
 from shared.wire.lines import sha
@@ -63,19 +64,16 @@ def test_newest_come_first_a_page_at_a_time(tmp_path: Path) -> None:
     for n in range(1, 121):
         book.save(farm, [new_line(n)])
     first = book.written(farm, limit=50)
-    second = book.written(farm, before=first[-1].line, limit=50)
-    third = book.written(farm, before=second[-1].line, limit=50)
+    second = book.written(farm, before=first[-1].place, limit=50)
+    third = book.written(farm, before=second[-1].place, limit=50)
     assert [one.line for one in (*first, *second, *third)] == list(range(120, 0, -1))
 
 
 def test_reading_a_page_looks_at_that_page_alone_however_large_the_book(tmp_path: Path) -> None:
     book, farm = a_book(tmp_path)
     book.save(farm, [new_line(n) for n in range(1, 3)])
-    plan = book.disk.many(
-        "EXPLAIN QUERY PLAN SELECT e.raw FROM entries e JOIN enrolments n ON n.id = e.enrolment"
-        " WHERE e.enrolment = ? AND e.line < ? ORDER BY e.line DESC LIMIT 50",
-        (farm, 100),
-    )
+    page = SELECT + " AND e.line < " + LINE_AT + " ORDER BY e.line DESC LIMIT 50"
+    plan = book.disk.many("EXPLAIN QUERY PLAN " + page, (farm, farm, 100))
     told = " ".join(str(row[-1]) for row in plan)
     assert "entries_by_line (enrolment=? AND line<?)" in told
     assert "TEMP B-TREE" not in told
