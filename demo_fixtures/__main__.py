@@ -55,7 +55,7 @@ def main(arguments: Sequence[str]) -> int:
             from demo_fixtures.lay import lay
 
             laid = lay(told.data, until or LAST_NIGHT, told.seed)
-            print(f"{laid.lines} lines", file=sys.stderr)
+            print(f"{laid.lines} lines")
         case "show":
             from demo_fixtures.show import show
 

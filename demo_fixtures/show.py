@@ -152,7 +152,7 @@ class Demo:
         tracks.write(self.folder.tracks, datetime.now(UTC).replace(microsecond=0), self.seed)
         command = self._phone_command(address)
         if not self.phone_wanted or not _has_display():
-            self.tell("no_display")
+            self.tell("no_display" if self.phone_wanted else "no_window")
             print(f"  {shlex.join(command)}", flush=True)
             return None
         self.tell("window", field=farm.BY_KEY[DUE_TO_MOW].name)

@@ -12,7 +12,7 @@ from typing import Literal
 
 from demo_fixtures.fact import Fact
 from demo_fixtures.people import DESK, OWNER
-from demo_fixtures.season import Season, on
+from demo_fixtures.season import Season, next_workday, on
 from shared.words.bodies.told import Weather
 
 GroundState = Literal["frozen", "dry", "moist", "wet", "standing_water", "snow"]
@@ -83,14 +83,11 @@ def fair_day(season: Season, wanted: date, days: int = 1) -> date:
 
 
 def facts(season: Season) -> list[Fact]:
-    """A line a day at the desk, off the gauge and the thermometer in the yard."""
-    return [
-        Fact(
-            ("weather", day.isoformat()),
-            on(day, 20, 10),
-            DESK,
-            OWNER,
-            Weather(day, Decimal(sky.low_f), Decimal(sky.high_f), sky.rain_in, "yard"),
-        )
-        for day, sky in weather(season).items()
-    ]
+    """A line a day at the desk, off the gauge and the thermometer in the yard; a weekend's on Monday evening."""
+    out = []
+    for day, sky in weather(season).items():
+        evening = on(next_workday(day), 20, 10)
+        body = Weather(day, Decimal(sky.low_f), Decimal(sky.high_f), sky.rain_in, "yard")
+        late = day if evening.date() != day else None
+        out.append(Fact(("weather", day.isoformat()), evening, DESK, OWNER, body, done_at=late))
+    return out
