@@ -9,8 +9,10 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT), str(ROOT / "docs")]
 
+import reckoner  # noqa: E402
 import sources  # noqa: E402
 
+RECKONER = ROOT / "docs/reference/reckoner.md"
 SOURCES = ROOT / "docs/reference/sources.md"
 CONTRACT = ROOT / "docs/reference/sync-contract.md"
 NAMED = re.compile(r"def (test_((?:W\d+[bcd]?|I\d+)(?:_(?:W\d+[bcd]?|I\d+))*)_\w+)")
@@ -45,7 +47,11 @@ def sync_contract(text: str) -> str:
 
 def pages() -> dict[Path, str]:
     """Every page that is made, and what should stand in it."""
-    return {CONTRACT: sync_contract(CONTRACT.read_text("utf-8")), SOURCES: sources.page()}
+    return {
+        CONTRACT: sync_contract(CONTRACT.read_text("utf-8")),
+        RECKONER: reckoner.page(),
+        SOURCES: sources.page(),
+    }
 
 
 def main(words: list[str]) -> int:

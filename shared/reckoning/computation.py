@@ -43,6 +43,14 @@ def _told(number: float) -> str:
     return f"{whole:,}" if whole == number else f"{number:,}"
 
 
+def _span(low: float | None, high: float | None, above_low: bool) -> str:
+    if low is None:
+        return "" if high is None else f" up to {_told(high)}"
+    if above_low:
+        return f" above {_told(low)}" + ("" if high is None else f" up to {_told(high)}")
+    return f" from {_told(low)}" + ("" if high is None else f" to {_told(high)}")
+
+
 def cite(*sources: Source) -> str:
     """The sources as one line, each with how well it is known; a house choice says so by itself."""
     told = []
@@ -86,23 +94,19 @@ class Input:
             return "a date as YYYY-MM-DD"
         if self.shape == "text":
             return "text"
-        what = "a whole number" if self.shape == "count" else "a number"
-        span = ""
-        if self.low is not None:
-            span += f" above {_told(self.low)}" if self.above_low else f" from {_told(self.low)}"
-        if self.high is not None:
-            span += (
-                f" to {_told(self.high)}"
-                if self.low is not None and not self.above_low
-                else f" up to {_told(self.high)}"
-            )
         unit = f" {self.unit}" if self.unit else ""
-        many = (
-            f", {self.least} of them or more"
-            if self.shape in ("numbers", "pairs", "ring") and self.least > 1
-            else ""
-        )
-        return f"{what}{span}{unit}{many}"
+        many = f", {self.least} of them or more" if self._is_list() and self.least > 1 else ""
+        if self.shape in ("pairs", "ring"):
+            first = _span(self.key_low, self.key_high, False)
+            return f"pairs of numbers{unit}, the first{first}, the second{self._range()}{many}"
+        what = "a whole number" if self.shape == "count" else "a number"
+        return f"{what}{self._range()}{unit}{many}"
+
+    def _range(self) -> str:
+        return _span(self.low, self.high, self.above_low)
+
+    def _is_list(self) -> bool:
+        return self.shape in ("numbers", "pairs", "ring")
 
     def _number(self, value: Any, low: float | None, high: float | None) -> float:
         if isinstance(value, bool) or not isinstance(value, (int, float, Decimal)):

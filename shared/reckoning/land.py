@@ -133,10 +133,12 @@ def distance_to_edge_m(point: LatLon, ground: Ground) -> float:
 
 
 def which_field(point: LatLon, r95_m: float | None, fields: Mapping[Key, Ground]) -> FieldHere[Key]:
-    """The field a person stands in at ``point``, known to ``r95_m`` metres (None: not known).
+    """The field a person stands in at ``point``, known to ``r95_m`` metres (None, nought and less: not known).
 
     Sure only where the point lies in exactly one field, farther from all its edges than ``r95_m``, and no other
-    field comes that near. Without a radius it is never sure."""
+    field comes that near. Without a radius it is never sure. Raises OutOfRange for a point not on the globe."""
+    LAND_AREA[0].check((point,) * LAND_AREA[0].least)
+    r95 = r95_m if r95_m is not None and r95_m > 0.0 else None
     found: list[tuple[bool, float, str, Key]] = []
     here = Plane(*point)
     for key, ground in fields.items():
@@ -145,11 +147,11 @@ def which_field(point: LatLon, r95_m: float | None, fields: Mapping[Key, Ground]
             continue
         inside = is_inside((0.0, 0.0), flat)
         edge = edge_distance_m((0.0, 0.0), flat)
-        if inside or (r95_m is not None and edge <= r95_m):
+        if inside or (r95 is not None and edge <= r95):
             found.append((not inside, edge, str(key), key))
     found.sort(key=lambda one: one[:-1])
     keys = tuple(one[-1] for one in found)
-    sure = len(found) == 1 and not found[0][0] and r95_m is not None and found[0][1] > r95_m
+    sure = len(found) == 1 and not found[0][0] and r95 is not None and found[0][1] > r95
     return FieldHere(keys[0] if sure else None, sure, keys)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from geographiclib.geodesic import Geodesic
 
+from shared.errors import OutOfRange
 from shared.words.place import Outline, Polygon, Ring
 
 LatLon = tuple[float, float]
@@ -79,8 +80,10 @@ class Plane:
 
 
 def plane_around(ground: Ground, turn_deg: float = 0.0) -> Plane:
-    """The map whose middle is the middle of the ground's box."""
+    """The map whose middle is the middle of the ground's box. Raises OutOfRange for ground of no corners."""
     corners = [corner for ring in rings(ground) for corner in ring]
+    if not corners:
+        raise OutOfRange("ground", "no corners", "one piece of ground or more")
     lats = [lat for lat, _ in corners]
     first_lon = corners[0][1]
     easts = [math.remainder(lon - first_lon, _WHOLE_TURN_DEG) for _, lon in corners]
@@ -113,8 +116,9 @@ def distance_m(spot: Spot, start: Spot, end: Spot) -> float:
 
 
 def edge_distance_m(spot: Spot, flat_rings: Iterable[FlatRing]) -> float:
-    """Metres from a spot to the nearest side of any ring."""
-    return min(distance_m(spot, start, end) for ring in flat_rings for start, end in sides(ring))
+    """Metres from a spot to the nearest side of any ring; infinity where there is none."""
+    away = (distance_m(spot, start, end) for ring in flat_rings for start, end in sides(ring))
+    return min(away, default=math.inf)
 
 
 def flat_area_m2(ring: FlatRing) -> float:

@@ -259,9 +259,9 @@ class Spreadable:
 
 def spreadable(field: Ground, off: Iterable[KeepOff] = ()) -> Spreadable:
     """The field's outline (one or more pieces, with holes) less all that is kept off. Agrees with shapely to
-    0.1 % of the field's area. Raises InputError for a ring that crosses itself or has no area."""
-    field_m2 = ground_area_m2(field)
+    0.1 % of the field's area. Raises InputError for no ground, or a ring that crosses itself or has no area."""
     plane = plane_around(field)
+    field_m2 = ground_area_m2(field)
     ground = region(field, off, plane)
     bare = math.fsum(
         flat_area_m2(plane.ring(piece.outer)) - math.fsum(flat_area_m2(plane.ring(h)) for h in piece.holes)

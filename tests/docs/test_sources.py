@@ -28,6 +28,13 @@ def test_the_page_is_as_the_code_has_it_now(sources):
     assert PAGE.read_text("utf-8") == sources.page(), "run make docs"
 
 
+def test_the_page_of_the_reckoner_is_as_the_code_has_it_now():
+    spec = importlib.util.spec_from_file_location("docs_reckoner", ROOT / "docs/reckoner.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    assert (ROOT / "docs/reference/reckoner.md").read_text("utf-8") == module.page(), "run make docs"
+
+
 def test_make_docs_tells_whether_the_page_is_stale():
     ran = subprocess.run(
         [sys.executable, "docs/made.py", "--check"], cwd=ROOT, capture_output=True, text=True, check=False

@@ -211,6 +211,25 @@ def test_a_field_is_named_only_where_that_is_sure(spot, r95, field, candidates):
     assert (found.field, found.sure, found.candidates) == (field, field is not None, candidates)
 
 
+@pytest.mark.parametrize("radius", [0.0, -5.0, math.nan])
+def test_a_radius_that_can_not_be_is_no_radius(radius):
+    found = which_field(HOME.point((50, 50)), radius, FIELDS)
+    assert (found.sure, found.candidates) == (False, ("west",))
+
+
+@pytest.mark.parametrize("point", [(91.0, 0.0), (0.0, 181.0), (math.nan, 0.0), (40.0, math.inf)])
+def test_a_point_off_the_globe_is_refused(point):
+    with pytest.raises(OutOfRange):
+        which_field(point, 5.0, FIELDS)
+
+
+def test_ground_without_corners_holds_no_point_and_is_infinitely_far():
+    assert not contains((40.0, -75.0), ())
+    assert distance_to_edge_m((40.0, -75.0), ()) == math.inf
+    assert which_field((40.0, -75.0), 5.0, {"undrawn": ()}).candidates == ()
+    assert nearest_fields((40.0, -75.0), {"undrawn": ()}) == ()
+
+
 def test_a_point_in_two_outlines_that_overlap_is_not_sure():
     over = {"one": square(0, 0, 100), "two": square(10, 10, 100)}
     assert which_field(HOME.point((50, 50)), 5, over).field is None

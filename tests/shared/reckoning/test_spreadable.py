@@ -148,7 +148,9 @@ def test_the_edge_is_the_nearest_of_field_and_buffer():
     assert found.distance_to_edge_m(HOME.point((190, 100))) == pytest.approx(10.0, rel=1e-3)
 
 
-def test_a_crossed_field_outline_is_refused():
+def test_no_ground_and_a_crossed_outline_are_refused():
+    with pytest.raises(OutOfRange):
+        spreadable(())
     with pytest.raises(OutOfRange):
         spreadable(Polygon(on_earth([(0, 0), (10, 0), (0, 10), (10, 10)])))
 
