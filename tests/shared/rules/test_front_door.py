@@ -237,3 +237,25 @@ def test_a_figure_that_cant_be_is_refused_by_name_and_range(build, bad):
         build(bad)
     assert caught.value.name
     assert caught.value.allowed
+
+
+def test_no_more_trucks_are_asked_to_be_looked_through_than_came():
+    own = rules.own_sheet(
+        OWN + '[load_check_trucks]\nvalue = 3\ncitation = "own"\nstanding = "read"\n', "own.toml"
+    )
+    assert rules.load_checks([own], rules.LoadDay("3 November", (20.0, 20.0), (20.0, 20.0))) == ()
+    (short,) = rules.load_checks([own], rules.LoadDay("3 November", (20.0, 20.0), (20.0,)))
+    assert short.value == 1
+
+
+def test_the_tons_of_another_year_count_nothing_against_a_yearly_rate():
+    will_county = [rules.sheet("will_county")]
+    now = rules.Spread(part="north", on=DAY, yards_yd3=100, area_ft2=43_560.0, dry_tons=15)
+    assert rules.rate(will_county, [now, replace(now, on=date(2024, 11, 3))], DAY) == ()
+    (over,) = rules.rate(will_county, [now, replace(now, on=date(2025, 1, 3))], DAY)
+    assert over.value == 30.0
+
+
+def test_a_load_in_which_no_trash_was_seen_need_not_be_measured():
+    clean = rules.TrashFacts(load="0613", seen=False)
+    assert rules.trash([rules.sheet("california"), rules.sheet("farm")], clean) == ()

@@ -357,3 +357,9 @@ def test_the_history_of_depth_tells_each_day_of_spreading_that_was_over():
     spreads = [leafed(500, days[0]), leafed(500, days[1]), leafed(900, days[2])]
     history = rules.depth_history(capped("calendar_year"), spreads, [])
     assert sorted(dict(one.facts)["on"] for one in history) == days[1:]
+
+
+def test_r7_settled_stops_can_prove_over_what_few_fresh_ones_cant():
+    few_fresh = rules.DepthStops("north", (6.6, 6.7, 6.5), (6.6, 6.8, 6.7, 6.5, 6.6, 6.9, 6.7, 6.6))
+    findings = rules.measured_depth(NEW_JERSEY, few_fresh)
+    assert [one.code for one in findings if one.is_verdict] == ["depth_measured_over"]
