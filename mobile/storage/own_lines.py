@@ -16,7 +16,7 @@ from shared.wire.lines import sha as sha_of
 COLUMNS = "e.place, e.line, e.id, e.sha, e.raw, e.outcome, e.number, e.code, e.detail, n.handed"
 SELECT = f"SELECT {COLUMNS} FROM entries e JOIN enrolments n ON n.id = e.enrolment WHERE e.enrolment = ?"
 LINE_AT = (
-    "coalesce((SELECT line FROM entries WHERE enrolment = ? AND place >= ? ORDER BY place LIMIT 1), 1 << 62)"
+    "coalesce((SELECT line FROM entries WHERE +enrolment = ? AND place >= ? ORDER BY place LIMIT 1), 1 << 62)"
 )
 """Lines change with an enrolment, places never do: so a page follows on the last one whatever came between."""
 
