@@ -12,6 +12,10 @@ SAME_IN_BOTH = {"Goodground"}
 """Sentences that read alike in both languages, each looked at."""
 
 
+EMPTY_ON_PURPOSE = {"phone.unit.count"}
+"""A count is a figure without a unit."""
+
+
 def places(sentence: str) -> set[str]:
     return {name for _, name, _, _ in string.Formatter().parse(sentence) if name is not None}
 
@@ -24,7 +28,8 @@ def test_no_sentence_is_missing(language):
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_no_sentence_is_empty(language):
-    assert [key for key, text in sentences(language).items() if not text.strip()] == []
+    empty = {key for key, text in sentences(language).items() if not text.strip()}
+    assert empty <= EMPTY_ON_PURPOSE
 
 
 def test_a_sentence_has_the_same_facts_in_both_languages():
@@ -37,7 +42,8 @@ def test_a_sentence_has_the_same_facts_in_both_languages():
     assert differing == {}
 
 
-def test_the_word_for_a_hay_leg_is_never_the_spanish_word_for_law():
-    for language in LANGUAGES:
-        for key, text in sentences(language).items():
-            assert "ley" not in text.lower().replace(",", " ").replace(".", " ").split(), key
+def test_a_leg_is_never_called_by_the_spanish_word_for_law():
+    """*Ley* names a hay leg in English farming; in Spanish it is the law."""
+    words = {key: text.lower().split() for key, text in sentences("en").items()}
+    words |= {f"es:{key}": text.lower().split() for key, text in sentences("es").items() if "leg" in key}
+    assert [key for key, those in words.items() if "ley" in those] == []
