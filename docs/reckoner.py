@@ -21,7 +21,7 @@ error. Where each figure is from: [sources](sources.md).
 
 def entry(of: Computation) -> str:
     """One computation as Markdown."""
-    lines = [f"\n## {of.name}\n\n{say('en', f'reckoner.{of.name}.title')}. "]
+    lines = [f"\n## {of.name}\n\n*{say('en', f'reckoner.{of.name}.title')}*\n\n"]
     lines.append(
         f"{say('en', f'reckoner.{of.name}.help')}\n\n| input | meaning | takes |\n| --- | --- | --- |\n"
     )
