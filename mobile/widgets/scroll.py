@@ -12,6 +12,7 @@ from kivy.uix.widget import Widget
 from mobile.widgets.key import Key
 from mobile.widgets.look import look
 from mobile.widgets.pairs import Pairs
+from mobile.widgets.row import Row
 from mobile.widgets.ruled import Ledger, Ruled, ground
 
 
@@ -68,13 +69,18 @@ class Scroll(Ruled):
             row.size_hint_y = None
         self.lines.clear_widgets()
         rows: list[Widget] = self.rows
-        if self.folds and not look.large and len(rows) * (look.target + look.rule) > self.height:
+        if self._must_fold():
             rows = [self._folded(self.rows)]
         for widget in [*self.before, *rows, *self.after]:
             if widget.parent is not None:
                 widget.parent.remove_widget(widget)
             self.lines.add_widget(widget)
         self._fit()
+
+    def _must_fold(self) -> bool:
+        if not self.folds or look.large or not all(isinstance(row, Row) for row in self.rows):
+            return False
+        return len(self.rows) * (look.target + look.rule) > self.height
 
     def _folded(self, rows: list[Widget]) -> Pairs:
         return Pairs(rows, self.height)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from time import time
 from typing import Any
 
 from kivy.base import EventLoop
@@ -42,7 +43,7 @@ class Tap(ButtonBehavior):
         return bool(super().on_touch_up(touch))
 
     def _is_rain(self, touch: Any) -> bool:
-        return bool(touch.time_end - touch.time_start < Tap.shortest_s)
+        return time() - float(touch.time_start) < Tap.shortest_s
 
 
 class Cell(Tap, BoxLayout):

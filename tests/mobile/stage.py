@@ -1,0 +1,121 @@
+"""The whole app on the glass: real storage, presenters and screens; a fake device and a server in memory."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+from tests.mobile import glass  # first: it settles Kivy before anything imports a widget
+
+from kivy.core.window import Window  # noqa: I001
+
+from mobile.actions.choose_person import choose_person, people
+from mobile.actions.join import join, read_slip
+from mobile.app import GoodgroundApp, Settings
+from tests.mobile.fake_server import ADDRESS, FakeServer
+from tests.mobile.farmland import spot, stock
+from tests.mobile.glass import Hand
+from tests.mobile.kit import a_phone
+
+CODE = "7K2MPQX4RD"
+
+
+class Stage:
+    """``crew`` chooses who writes: 0 in English, 1 in Spanish."""
+
+    def __init__(self, folder: Path) -> None:
+        self.server = FakeServer()
+        self.farm = self.server.found()
+        stock(self.farm)
+        self.server.slip(self.farm, CODE)
+        self.phone = a_phone(folder, self.server)
+        self.clock: Any = self.phone.clock
+        self.receiver: Any = self.phone.receiver
+        self.hand = Hand()
+        self.app: GoodgroundApp | None = None
+
+    def joined(self, crew: int = 0, fetched: bool = True) -> Stage:
+        enrolment = join(self.phone, read_slip(CODE, ADDRESS)).id
+        choose_person(self.phone, enrolment, people(self.phone, enrolment)[crew].id)
+        if fetched:
+            self.hand_in()
+        return self
+
+    def hand_in(self) -> None:
+        """A whole pass with the server, as the background would make it."""
+        from mobile.actions.hand_in import hand_in
+
+        hand_in(self.phone, self.enrolment)
+
+    @property
+    def enrolment(self) -> int:
+        return self.phone.book.enrolments()[0].id
+
+    def stand(self, x_m: float, y_m: float, r68_m: str = "3", course_deg: float | None = None) -> None:
+        self.receiver.stand(*spot(x_m, y_m), r68_m, course_deg)
+
+    def wear(self, theme: str = "sun", scale: str = "1.0") -> None:
+        self.phone.book.keep_setting("theme", theme)
+        self.phone.book.keep_setting("scale", scale)
+
+    def __enter__(self) -> Stage:
+        self.open()
+        return self
+
+    def open(self) -> None:
+        glass.wake()
+        for child in Window.children[:]:
+            Window.remove_widget(child)
+        self.app = GoodgroundApp(self.phone, Settings(server=ADDRESS))
+        root = self.app.build()
+        Window.add_widget(root)
+        self.hand.settle()
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.close()
+
+    def close(self) -> None:
+        from kivy.clock import Clock
+
+        if self.app is not None:
+            Clock.unschedule(self.app._tick)
+            Window.unbind(on_key_down=self.app._on_key)
+            Window.remove_widget(self.app.manager)
+            self.app = None
+
+    def go(self, name: str) -> None:
+        assert self.app is not None
+        self.app.go(name)
+        self.hand.settle()
+
+    def tick(self) -> None:
+        assert self.app is not None
+        self.app._tick(0)
+        self.hand.settle()
+
+    @property
+    def screen(self) -> str:
+        assert self.app is not None
+        current: str = self.app.manager.current
+        return current
+
+    def texts(self) -> list[str]:
+        """Every word that stands on the glass."""
+        from kivy.uix.label import Label
+
+        assert self.app is not None
+        return [one.text for one in self.app.manager.current_screen.walk() if isinstance(one, Label) and one.text]
+
+    def says(self, part: str) -> bool:
+        return any(part in text for text in self.texts())
+
+    def shot(self, file: Path) -> None:
+        self.hand.settle()
+        assert self.app is not None
+        self.app.manager.export_to_png(str(file))
+
+    def bodies(self, kind: str) -> list[Any]:
+        """What this phone wrote of a kind, oldest first."""
+        lines = self.phone.book.written(self.enrolment, None, 500)
+        return [line.entry.body for line in reversed(lines) if line.entry.kind == kind]
