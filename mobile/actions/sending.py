@@ -36,6 +36,7 @@ class Sending:
         self.state = SendingState()
         self._watch = watch
         self._paces: dict[int, Pace] = {}
+        self._due_ms: dict[int, int] = {}
         self._one_at_a_time = threading.Lock()
         self._woken = threading.Event()
         self._stopped = threading.Event()
@@ -56,49 +57,64 @@ class Sending:
         if self._thread is not None and wait_s:
             self._thread.join(wait_s)
 
-    def nudge(self) -> None:
-        """Try now."""
+    def nudge(self, by_hand: bool = False) -> None:
+        """Try now. A save's nudge leaves a farm alone that is backing off; a person's does not."""
+        if by_hand:
+            self._due_ms.clear()
         self._woken.set()
 
     def network_is_back(self) -> None:
         """Forget the failures, and try now (W18)."""
         self._paces = {key: Pace(lines=pace.lines) for key, pace in self._paces.items()}
-        self.nudge()
+        self.nudge(by_hand=True)
 
     def step(self) -> float:
-        """One pass for each farm; the seconds until the next. Where a pass runs already: none, and soon again."""
+        """One pass for each farm that is due; the seconds until the next. Where a pass runs already: none, and
+        soon again."""
         if not self._one_at_a_time.acquire(blocking=False):
             return 1.0
         try:
-            self._tell(SendingState(True, self.state.passes))
-            wait = self._passes()
+            return self._passes()
         finally:
             self._one_at_a_time.release()
-        return wait
 
     def _passes(self) -> float:
-        waits = [IDLE_S]
-        passes: dict[int, Pass] = {}
-        trouble = None
-        for one in self.phone.book.enrolments():
+        now_ms = self.phone.clock.steady_ms()
+        farms = [one.id for one in self.phone.book.enrolments()]
+        due = [one for one in farms if self._due_ms.get(one, 0) <= now_ms]
+        passes, trouble = dict(self.state.passes), None
+        if due:
+            self._tell(SendingState(True, passes))
+        for one in due:
             try:
-                done = hand_in(self.phone, one.id, self._paces.get(one.id))
+                done = hand_in(self.phone, one, self._paces.get(one))
                 if done.is_whole:
-                    roll_when_old(self.phone, one.id)
+                    roll_when_old(self.phone, one)
             except BookTrouble as error:
                 trouble = error.code
-                waits.append(wait_s(1, self.phone.chance.share()))
+                self._rest(one, wait_s(1, self.phone.chance.share()))
                 continue
-            self._paces[one.id] = done.pace
-            passes[one.id] = done
-            waits.append(self._wait(done))
-        wait = min(waits)
-        self._tell(SendingState(False, passes, trouble, wait))
+            self._paces[one] = done.pace
+            passes[one] = done
+            self._rest(one, 0.0 if done.is_whole else self._wait(done))
+        wait = min((self._rest_s(one) for one in farms), default=IDLE_S)
+        if due:
+            self._tell(SendingState(False, passes, trouble, wait))
         return wait
 
-    def _wait(self, done: Pass) -> float:
-        if done.is_whole:
+    def _rest_s(self, farm: int) -> float:
+        if farm not in self._due_ms:
             return IDLE_S
+        return max(0.0, (self._due_ms[farm] - self.phone.clock.steady_ms()) / 1000)
+
+    def _rest(self, farm: int, seconds: float) -> None:
+        """A farm whose pass was whole is due at any nudge; one that failed not before its wait is over."""
+        if seconds:
+            self._due_ms[farm] = self.phone.clock.steady_ms() + round(seconds * 1000)
+        else:
+            self._due_ms.pop(farm, None)
+
+    def _wait(self, done: Pass) -> float:
         if done.retry_after_s is not None:
             return done.retry_after_s
         return wait_s(max(1, done.pace.failures), self.phone.chance.share())

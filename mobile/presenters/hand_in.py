@@ -89,5 +89,5 @@ class HandInPresenter(Presenter):
 
     def save(self) -> None:
         if self.session.sending is not None:
-            self.session.sending.nudge()
+            self.session.sending.nudge(by_hand=True)
         self.changed()
