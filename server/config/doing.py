@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import argparse
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from django.core.management import call_command
 from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
+from server.intake import desk
 from server.people import reads, slips, writes
 from server.people.clock import now
+from server.people.models import Farm
+from shared.rules import DEFAULT_SHEETS
+from shared.words.bodies.desk import SheetChoice
 
 MOST_REQUEST_BYTES = 256 * 1024 * 1024
 """A carry file with its photos; a push may be far less and says so itself."""
@@ -29,9 +35,16 @@ def new_farm(told: argparse.Namespace) -> None:
         farm = writes.found_farm(told.name, told.zone, at)
         owner = told.owner or f"Owner of {told.name}"
         account = writes.add_account(owner, at)
-        writes.add_person(farm.id, at, name=owner, role="owner", account=account)
+        person = writes.add_person(farm.id, at, name=owner, role="owner", account=account)
+        desk.write(farm.id, person.id, first_sheets(farm, at), at)
         token = writes.sign_in_token(account, at)
     print(f"{told.address}/sign-in/{token}/")
+
+
+def first_sheets(farm: Farm, at: datetime) -> list[desk.Draft]:
+    """The rule sheets that a new farm begins with; which of them hold is for the farm to say."""
+    on = at.astimezone(ZoneInfo(farm.zone)).date()
+    return [desk.Draft(SheetChoice(name, True, on, "the farm begins with it")) for name in DEFAULT_SHEETS]
 
 
 def code(told: argparse.Namespace) -> None:

@@ -7,6 +7,8 @@ from datetime import date
 from uuid import UUID
 
 from server.land import models
+from shared import rules
+from shared.rules.sheet import Sheet as RuleSheet
 from shared.words.farm import SheetInForce
 from shared.words.field import Buffer, Field, Part, Pile
 from shared.words.leg import Leg
@@ -50,6 +52,14 @@ def vehicles(farm: UUID, retired: bool = False) -> list[Vehicle]:
 def sheets(farm: UUID) -> list[SheetInForce]:
     """The rule sheets that the farm ever chose, with whether they are in force."""
     return [one.value() for one in models.Sheet.objects.filter(farm_id=farm).order_by("sheet")]
+
+
+def sheets_in_force(farm: UUID) -> tuple[RuleSheet, ...]:
+    """The rule sheets in force; one that this version no longer knows is left out."""
+    rows = list(models.Sheet.objects.filter(farm_id=farm, in_force=True).order_by("sheet"))
+    own = [rules.own_sheet(row.text, row.sheet) for row in rows if row.text]
+    known = {*rules.sheet_names(), *(one.name for one in own)}
+    return rules.sheets_in_force([row.sheet for row in rows if row.sheet in known], own)
 
 
 def legs(farm: UUID, field: UUID | None = None) -> dict[UUID, list[Leg]]:

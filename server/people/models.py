@@ -50,7 +50,9 @@ class Farm(models.Model):
     """A farm and its two counters: ``number`` and ``chain`` of the book, ``turn`` of the reference rows.
 
     ``era`` changes with each restore; ``gone_before`` is the turn up to which tombstones were cleared away;
-    ``backed_up`` the highest book number that stands in a backup which was read back and checked.
+    ``backed_up`` the highest book number that stands in a backup which was read back and checked; ``dues_on``
+    the farm-day for which the dues were last made. The farm sets ``next_season_on``, by when leaves are to be
+    worked in, and ``leaves_from``, when it expects the season's first.
     """
 
     id = models.UUIDField(primary_key=True)
@@ -66,6 +68,8 @@ class Farm(models.Model):
     backed_up = models.BigIntegerField(default=0)
     backed_up_at = models.DateTimeField(null=True)
     dues_on = models.DateField(null=True)
+    next_season_on = models.DateField(null=True)
+    leaves_from = models.DateField(null=True)
 
     def __str__(self) -> str:
         return self.name
@@ -196,7 +200,7 @@ class Gone(models.Model):
 
     farm = models.ForeignKey(Farm, models.CASCADE)
     kind = models.CharField(max_length=12)
-    ref = models.CharField(max_length=100)
+    ref = models.CharField(max_length=200)
     turn = models.BigIntegerField()
 
     class Meta:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -16,7 +17,7 @@ from server.people import turns
 from server.people.models import Farm
 from server.people.reads import hands
 from server.status.family import family_of
-from server.status.holdings import Ground, ground_of
+from server.status.holdings import Ground
 from server.status.models import FieldYear, Standing, Touch
 from shared.status.fact import Fact, Hands
 from shared.status.field_status import of_years
@@ -33,16 +34,16 @@ UNTOLD = frozenset(("query", "answer", "reading", "seal", "restored", "redact", 
 """Kinds that no field's year is made from."""
 
 
-def fold(farm: Farm, news: Sequence[News], spoken_of: set[UUID]) -> None:
-    """Take new rows in. ``spoken_of`` are the entries whose fields must be gathered again: something speaks of
-    them, or of what speaks of them."""
+def fold(farm: Farm, news: Sequence[News], spoken_of: set[UUID], ground: Ground) -> set[UUID]:
+    """Take new rows in and answer with the places that stand differently now. ``spoken_of`` are the entries
+    whose fields must be gathered again: something speaks of them, or of what speaks of them."""
     telling = [one for one in news if one.outcome == "kept" and one.kind not in UNTOLD]
     written = [value for one in telling if (value := one.written()) is not None]
     if not written and not spoken_of:
-        return
+        return set()
     _note_touches(farm.id, written)
-    ground = ground_of(farm.id)
-    again = ground.fields_of(_places_of(farm.id, spoken_of))
+    places = _places_of(farm.id, spoken_of)
+    again = ground.fields_of(places)
     again |= ground.fields_of(p for one in written if one.entry.kind in GROUND for p in touches(one.entry))
     desk = hands(farm.id)
     by_field: dict[UUID, list[Fact]] = defaultdict(list)
@@ -54,6 +55,7 @@ def fold(farm: Farm, news: Sequence[News], spoken_of: set[UUID]) -> None:
         _merge(farm, field, facts, ground)
     for field in again:
         gather(farm, field, ground)
+    return places.union(*(touches(one.entry) for one in written), by_field, again)
 
 
 def _plain(one: Written, desk: Hands) -> bool:
@@ -97,21 +99,29 @@ def _keep(farm: UUID, field: UUID, year: int, value: YearValue, row: FieldYear |
 
 def _stand(farm: UUID, field: UUID, years: dict[int, YearValue], ground: Ground) -> None:
     """The field's status from its years; a row that says the same as before keeps its turn."""
-    tree = of_years(years.values(), ground.holding(field)).to_tree()
-    row = Standing.objects.filter(farm_id=farm, field=field).first()
+    keep_standing(farm, field, "field", of_years(years.values(), ground.holding(field)).to_tree())
+
+
+def keep_standing(farm: UUID, place: UUID, what: str, tree: dict[str, Any]) -> None:
+    row = Standing.objects.filter(farm_id=farm, field=place).first()
     if row is None or row.standing != tree:
-        row = row or Standing(farm_id=farm, field=field)
+        row = row or Standing(farm_id=farm, field=place, what=what)
         row.standing = tree
         turns.put(farm, [row])
 
 
-def gather(farm: Farm, field: UUID, ground: Ground) -> int:
-    """Gather a field's years again from all that the book says of it, and answer with how many facts."""
-    rows = rows_of(farm.id, ground.places_of(field))
-    closed = family_of(farm.id, {row.entry for row in rows if row.entry is not None})
+def facts_about(farm: UUID, places: set[UUID]) -> list[Fact]:
+    """What is in force of all that speaks of these places."""
+    rows = rows_of(farm, places)
+    closed = family_of(farm, {row.entry for row in rows if row.entry is not None})
     written = {row.number: value for row in closed if (value := book.written(row)) is not None}
     unreadable = {row.entry for row in closed if row.entry is not None and row.number not in written}
-    facts = standing(written.values(), hands(farm.id), unreadable).in_force
+    return list(standing(written.values(), hands(farm), unreadable).in_force)
+
+
+def gather(farm: Farm, field: UUID, ground: Ground) -> int:
+    """Gather a field's years again from all that the book says of it, and answer with how many facts."""
+    facts = facts_about(farm.id, ground.places_of(field))
     years = gathered(facts, ground.holding(field), ZoneInfo(farm.zone))
     FieldYear.objects.filter(farm_id=farm.id, field=field).delete()
     for year, value in years.items():
@@ -127,10 +137,9 @@ def rows_of(farm: UUID, places: set[UUID]) -> list[Row]:
     return list(here.exclude(entry=None).order_by("number"))
 
 
-def rebuild(farm: Farm) -> int:
+def rebuild(farm: Farm, ground: Ground) -> int:
     """Make touches, years and standings again from the whole book, and answer with how many facts were told."""
     Touch.objects.filter(farm_id=farm.id).delete()
     telling = book.rows(farm.id).filter(outcome="kept").exclude(kind__in=UNTOLD)
     _note_touches(farm.id, book.all_written(telling))
-    ground = ground_of(farm.id)
     return sum(gather(farm, field, ground) for field in ground.fields)

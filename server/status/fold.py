@@ -1,4 +1,4 @@
-"""New rows of the book folded into what follows from them: verdicts, queries, field years."""
+"""New rows of the book folded into what follows from them: queries, verdicts, standings, dues."""
 
 from __future__ import annotations
 
@@ -7,11 +7,16 @@ from datetime import datetime
 
 from server.book.news import News
 from server.people.models import Farm
-from server.status import asked, fields, verdicts
+from server.status import asked, dues, fields, piles, verdicts
+from server.status.holdings import ground_of
 
 
 def fold(farm: Farm, news: Sequence[News], now: datetime) -> None:
     """Inside the accepting transaction, after the land."""
     asked.fold(farm, news)
     spoken_of = verdicts.fold(farm, news)
-    fields.fold(farm, news, spoken_of)
+    ground = ground_of(farm.id)
+    touched = fields.fold(farm, news, spoken_of, ground)
+    piles.fold(farm, touched, ground)
+    if touched or any(one.kind in dues.OF_THE_FARM for one in news):
+        dues.make(farm, now, touched, ground)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+from uuid import UUID
+
 from django.db import models
 
 from server.people.models import Farm, Phone, Reference
@@ -35,10 +38,11 @@ class Touch(models.Model):
 
 
 class Standing(Reference):
-    """How a field stands: ``standing`` is the plain object that phones pull."""
+    """How a field, or a pile, stands: ``standing`` is the plain object that phones pull."""
 
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
     field = models.UUIDField()
+    what = models.CharField(max_length=5, default="field")
     standing = models.JSONField(default=dict)
 
     class Meta:
@@ -50,7 +54,7 @@ class Due(Reference):
     """A job that a field needs. ``ref`` stays the same for the same need."""
 
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
-    ref = models.CharField(max_length=100)
+    ref = models.CharField(max_length=200)
     job = models.CharField(max_length=20)
     field = models.UUIDField(null=True)
     part = models.UUIDField(null=True)
@@ -66,6 +70,11 @@ class Due(Reference):
     class Meta:
         constraints = (models.UniqueConstraint(fields=("farm", "ref"), name="due_once"),)
         indexes = (models.Index(fields=("farm", "turn"), name="due_turn"),)
+
+    @classmethod
+    def of(cls, farm: UUID, value: DueValue) -> Due:
+        columns = {one.name: getattr(value, one.name) for one in fields(value) if one.name != "id"}
+        return cls(farm_id=farm, ref=value.id, **columns | {"facts": dict(value.facts)})
 
     def value(self) -> DueValue:
         return DueValue(

@@ -7,17 +7,24 @@ from typing import Any
 from uuid import UUID
 
 from server.status import models
+from shared.status.piles import PileStatus
 from shared.words.due import Due
 from shared.words.verdict import Asked
 
 
 def standings(farm: UUID) -> dict[UUID, dict[str, Any]]:
     """How each field stands, as the plain object that phones pull too, by field."""
-    return {one.field: one.standing for one in models.Standing.objects.filter(farm_id=farm)}
+    return {one.field: one.standing for one in models.Standing.objects.filter(farm_id=farm, what="field")}
+
+
+def piles(farm: UUID) -> list[PileStatus]:
+    """What stands of each pile that anything was ever written about."""
+    found = models.Standing.objects.filter(farm_id=farm, what="pile").order_by("field")
+    return [PileStatus.from_tree(one.standing) for one in found]
 
 
 def standing(farm: UUID, field: UUID) -> dict[str, Any] | None:
-    found = models.Standing.objects.filter(farm_id=farm, field=field).first()
+    found = models.Standing.objects.filter(farm_id=farm, field=field, what="field").first()
     return found.standing if found else None
 
 

@@ -9,7 +9,8 @@ from django.db import transaction
 
 from server.land import fold as land
 from server.people.models import Farm
-from server.status import asked, fields, verdicts
+from server.status import asked, dues, fields, piles, verdicts
+from server.status.holdings import ground_of
 
 
 def rebuild_all(now: datetime) -> Iterator[tuple[str, int]]:
@@ -22,4 +23,9 @@ def rebuild_all(now: datetime) -> Iterator[tuple[str, int]]:
 def rebuild(farm: Farm, now: datetime) -> int:
     """All that follows from one farm's book, made again."""
     here = Farm.objects.select_for_update().get(id=farm.id)
-    return land.rebuild(here) + asked.rebuild(here) + verdicts.rebuild(here) + fields.rebuild(here)
+    rows = land.rebuild(here)
+    ground = ground_of(here.id)
+    rows += asked.rebuild(here) + verdicts.rebuild(here) + fields.rebuild(here, ground)
+    rows += piles.fold(here, {one.id for one in ground.piles}, ground)
+    dues.make(here, now, None, ground)
+    return rows

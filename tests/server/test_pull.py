@@ -41,7 +41,7 @@ def test_W12_a_first_pull_brings_every_row_as_the_values_that_phones_read(
         packing="loose",
     )
     page = read_page(phone.pull().json())
-    assert set(page.rows) == {"fields", "people", "towns", "haulers", "vehicles", "standings"}
+    assert set(page.rows) == {"fields", "people", "towns", "haulers", "vehicles", "standings", "dues"}
     values = {kind: [read_row(kind, row) for row in rows] for kind, rows in page.rows.items() if kind in ROWS}
     field = next(one for one in values["fields"] if one.id == ground.fields[0])
     assert (field.name, field.version, len(field.outline[0].outer)) == ("Upper Rest", 1, 4)

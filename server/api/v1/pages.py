@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -16,6 +17,7 @@ from server.book.models import Receipt, Row
 from server.land import models as land
 from server.people.models import Farm, Gone, Person, Phone, Reference
 from server.status import models as status
+from server.status.dues import first_of_day
 from shared.errors import Diverged, StartOver
 from shared.sync.chain import arrival_text
 from shared.wire.pull import KINDS_PULLED, Page, row_tree
@@ -62,8 +64,10 @@ class Asked:
     limit: int = USUAL_ROWS
 
 
-def page(phone: Phone, asked: Asked) -> Page | None:
+def page(phone: Phone, asked: Asked, now: datetime) -> Page | None:
     """The next page, None where nothing is new. Raises ``Diverged``, ``StartOver``."""
+    if first_of_day(phone.farm, now):
+        phone.farm.refresh_from_db()
     farm = phone.farm
     cursor = (read_cursor(asked.since) if asked.since else _start(farm)).knowing(asked.kinds)
     if asked.since:

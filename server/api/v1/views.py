@@ -111,7 +111,7 @@ class ChangesView(Endpoint):
     @extend_schema(**describing.CHANGES)
     def get(self, request: Request) -> HttpResponse:
         asked = _asked(request)
-        page = pages.page(self.phone, asked)
+        page = pages.page(self.phone, asked, now())
         if page is None:
             out = HttpResponse(status=304)
             out["ETag"] = f'"{asked.since}"'
