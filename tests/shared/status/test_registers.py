@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, time
 from decimal import Decimal
+from typing import get_args, get_type_hints
 
 import pytest
 from hypothesis import given
@@ -129,8 +130,6 @@ def test_every_register_and_column_has_a_title(language, register):
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_choice_of_a_load_has_a_word(language):
-    from typing import get_args, get_type_hints
-
     hints = get_type_hints(Load)
     bags, trash = get_args(hints["bags"]), get_args(hints["trash"])
     items = get_args(get_args(hints["trash_items"])[0])
