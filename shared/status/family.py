@@ -66,9 +66,11 @@ def noticed(code: str, cure: str, member: Written, **facts: Told) -> Finding:
 def settled(root_id: UUID, members: Sequence[Written], book: Book) -> tuple[Fact | None, list[Finding]]:
     """The fact of one family, None where nothing of it has force, and what is to be noticed about it."""
     root = book.known.get(root_id)
-    findings: list[Finding] = []
     if root is not None and root.entry.kind in DESK_ONLY and not book.hands.at_desk(root):
         return None, [noticed("desk_only", "write_at_desk", root, kind=root.entry.kind)]
+    if not members:
+        return _fact(root_id, root, None, book), []
+    findings: list[Finding] = []
     forceful = _forceful(root, members, book, findings)
     undone = {one.entry.names for one in forceful if _undoes(one)}
     corrections = [one for one in forceful if _corrects(one) and one.entry.id not in undone]
