@@ -18,6 +18,7 @@ from server.intake.writes import Locked, locked
 from server.people.ids import new_id
 from server.people.models import Farm
 from server.people.reads import desk_of
+from server.status.following import catch_up
 from shared.errors import Unsound
 from shared.sync.receipts import Arrival, Facts, Ruling, judge
 from shared.wire import lines, v1
@@ -64,6 +65,7 @@ def write(farm: UUID, person: UUID, drafts: Sequence[Draft], now: datetime) -> l
         settle(here.farm, here.phone, facts, rulings, now)
         here.phone.seen_at = now
         here.phone.save(update_fields=("line", "head", "seen_at"))
+        catch_up(here.farm, now)
     return of_entries(farm, [entry.id for entry in entries])
 
 

@@ -1,4 +1,4 @@
-"""What was judged, written down: numbers, chain, receipts, the phone's head, and what follows from it."""
+"""What was judged, written down: numbers, chain, receipts, the phone's head."""
 
 from __future__ import annotations
 
@@ -9,12 +9,9 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from server.book import reads as book
-from server.book.news import News
 from server.book.writes import Derived, New, NewReceipt, append, keep_receipts
 from server.intake.decoding import Read
-from server.land import fold as land
 from server.people.models import Farm, Phone
-from server.status import fold as status
 from shared.sync.receipts import Facts, Ruling
 from shared.wire.lines import handle
 
@@ -39,10 +36,6 @@ def settle(
     keep_receipts(phone.id, [_receipt(one) for one in moved])
     if moved:
         phone.line, phone.head = moved[-1].line, moved[-1].head
-    if fresh:
-        news = [_news(phone.id, one, number, names[one.line], now) for number, one in enumerate(fresh, first)]
-        land.fold(farm, news, now)
-        status.fold(farm, news, now)
     return numbered
 
 
@@ -75,19 +68,6 @@ def _new(phone: UUID, one: Ruling, name: UUID | None, zone: ZoneInfo, now: datet
     detail = one.detail[:HELD_DETAIL_LENGTH].replace("\x00", "") if one.detail else None
     raw = one.raw if one.outcome != "refused" else None
     return New(phone, one.line, one.outcome, one.code, detail, one.sha, raw, name, derived)
-
-
-def _news(phone: UUID, one: Ruling, number: int, name: UUID | None, now: datetime) -> News:
-    read = one.entry
-    if isinstance(read, Read):
-        return News(
-            *(number, phone, one.line, one.outcome, one.code, one.sha, name),
-            *(read.kind, read.field, read.names, now, lambda: read.entry),
-        )
-    return News(
-        *(number, phone, one.line, one.outcome, one.code, one.sha, name, None, None, None, now),
-        lambda: book.entry_said(one.raw),
-    )
 
 
 def _derived(read: Read, zone: ZoneInfo, now: datetime) -> Derived:

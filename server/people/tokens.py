@@ -12,6 +12,7 @@ from django.conf import settings
 from django.db import transaction
 
 from server.people.errors import PhoneStopped, TokenUnknown
+from server.people.lookup import by_token_sha
 from server.people.models import Phone
 from server.people.writes import sha_of
 
@@ -27,7 +28,7 @@ def phone_of(token: str) -> Phone:
 
     Raises ``TokenUnknown``, ``PhoneStopped``."""
     sha = sha_of(token)
-    phone = Phone.objects.select_related("farm").filter(token_sha=sha).first() or _first_use(sha)
+    phone = by_token_sha(sha) or _first_use(sha)
     if phone is None:
         raise TokenUnknown
     if phone.stopped_at is not None:

@@ -15,13 +15,14 @@ from server.land.reads import sheets_in_force
 from server.people import turns
 from server.people.models import Farm
 from server.people.reads import hands
-from server.status import models, reads
+from server.status import models
 from server.status.family import family_of
 from server.status.holdings import Ground, ground_of
 from shared.rules.sheet import Sheet
 from shared.status.due import FarmToday, FieldToday, farm_dues, field_dues, with_jobs
 from shared.status.fact import Fact
 from shared.status.field_status import FieldStatus
+from shared.status.piles import PileStatus
 from shared.status.standing import standing
 from shared.words.due import Due
 
@@ -85,12 +86,17 @@ def _farm_today(farm: Farm, sheets: Sequence[Sheet], today: date) -> FarmToday:
     return FarmToday(
         today,
         sheets,
-        reads.piles(farm.id),
+        _piles(farm.id),
         facts_of(farm.id, "document"),
         {on.year for on in loads.dates("day", "year")},
-        reads.open_queries(farm.id),
+        [one.value() for one in models.Asked.objects.filter(farm_id=farm.id, answered=False)],
         farm.leaves_from,
     )
+
+
+def _piles(farm: UUID) -> list[PileStatus]:
+    rows = models.Standing.objects.filter(farm_id=farm, what="pile").order_by("field")
+    return [PileStatus.from_tree(one.standing) for one in rows]
 
 
 def facts_of(farm: UUID, kind: str) -> Sequence[Fact]:

@@ -28,4 +28,5 @@ def rebuild(farm: Farm, now: datetime) -> int:
     rows += asked.rebuild(here) + verdicts.rebuild(here) + fields.rebuild(here, ground)
     rows += piles.fold(here, {one.id for one in ground.piles}, ground)
     dues.make(here, now, None, ground)
+    Farm.objects.filter(id=here.id).update(folded=here.number)
     return rows

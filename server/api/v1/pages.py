@@ -18,6 +18,7 @@ from server.land import models as land
 from server.people.models import Farm, Gone, Person, Phone, Reference
 from server.status import models as status
 from server.status.dues import first_of_day
+from server.status.following import followed
 from shared.errors import Diverged, StartOver
 from shared.sync.chain import arrival_text
 from shared.wire.pull import KINDS_PULLED, Page, row_tree
@@ -66,9 +67,10 @@ class Asked:
 
 def page(phone: Phone, asked: Asked, now: datetime) -> Page | None:
     """The next page, None where nothing is new. Raises ``Diverged``, ``StartOver``."""
-    if first_of_day(phone.farm, now):
-        phone.farm.refresh_from_db()
     farm = phone.farm
+    if farm.folded < farm.number or first_of_day(farm, now):
+        followed(farm.id, now)
+        farm = phone.farm = Farm.objects.get(id=farm.id)
     cursor = (read_cursor(asked.since) if asked.since else _start(farm)).knowing(asked.kinds)
     if asked.since:
         _checked(farm, cursor)
