@@ -180,7 +180,7 @@ class GoodgroundApp(App):
 
     def on_start(self) -> None:
         self.phone.receiver.start()
-        if self.sending is not None and self.session.is_joined:
+        if self.sending is not None:
             self.sending.start()
 
     def on_pause(self) -> bool:

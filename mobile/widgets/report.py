@@ -63,7 +63,7 @@ def _cut(box: Box, clip: Box) -> Box:
 
 
 def _told(widget: Any, box: Box) -> dict[str, Any]:
-    words = [one.text for one in widget.walk() if isinstance(one, Label) and one.text]
+    words = [one.text for one in widget.walk(restrict=True) if isinstance(one, Label) and one.text]
     return {
         "id": widget.name,
         "label": " / ".join(words) if isinstance(widget, Tap) else widget.text,
