@@ -15,6 +15,7 @@ from datetime import date
 from decimal import Decimal
 from math import fsum
 from typing import Literal
+from uuid import UUID
 
 from shared.reckoning.leaf import AREA_AC, FLOAT_SLACK, YARDS_YD3, leaf_volume
 from shared.rules.calendar import ONE_DAY
@@ -35,6 +36,8 @@ OPEN_LEGS = ("leaf", "idle")
 """Leaves go on after a cash crop; a field in any other leg is not open for them."""
 UNKNOWN_AC = 1.0
 """Stands for the ground of a field whose acres nobody has drawn or typed: its clock still runs."""
+ROUNDED_OFF = 0.05
+"""Rounding takes no more than this share off an area; more is another area."""
 LEAST_AC, MOST_YD3 = AREA_AC.low or 0.0, YARDS_YD3.high or 0.0
 
 
@@ -89,16 +92,26 @@ def workings_of(status: FieldStatus, land: Holding) -> tuple[WorkedIn, ...]:
         WorkedIn(
             on=one.on,
             part=str(one.part) if one.part is not None else None,
-            area_ft2=_worked_ft2(one.area_ac, land.acres(one.part) if one.part is not None else None),
+            area_ft2=_worked_ft2(one.area_ac, one.part, land),
             pieces=land.ground(one.part) if one.part is not None else frozenset(),
         )
         for one in status.worked
     )
 
 
-def _worked_ft2(typed: Decimal | None, drawn: float | None) -> float | None:
-    area = float(typed) if typed is not None and typed > 0 else drawn
-    return area * FT2_PER_ACRE.value if area else None
+def _worked_ft2(typed: Decimal | None, part: UUID | None, land: Holding) -> float | None:
+    """The ground worked; None for all of the field. People type acres rounded: an area that is the
+    ground's own, written with as many decimals, is all of it."""
+    acres = land.acres(part)
+    drawn = acres if part is not None else None
+    if typed is not None and typed > 0 and not (acres and _is_all(typed, acres)):
+        drawn = float(typed)
+    return drawn * FT2_PER_ACRE.value if drawn else None
+
+
+def _is_all(typed: Decimal, acres: float) -> bool:
+    decimals = max(0, -int(typed.as_tuple().exponent))
+    return round(acres, decimals) == float(typed) and abs(acres - float(typed)) <= acres * ROUNDED_OFF
 
 
 def work_in_clocks(status: FieldStatus, land: Holding) -> tuple[Clock, ...]:

@@ -185,7 +185,7 @@ def _load_findings(load: Load, sheets: Sequence[Sheet]) -> Iterator[Finding]:
     elif load.trash_gal is not None and load.carried_yd3 > 0 and _fits(load):
         facts = by_volume(load.ticket, float(load.carried_yd3), float(load.trash_gal))
     yield from (one for one in trash(sheets, facts) if one.code.startswith("trash_over"))
-    if load.bags != "none":
+    if load.bags == "many":
         yield from bags(sheets, BagFacts(load.ticket, bags_seen=True))
     if load.grass_pct is not None:
         yield from grass(sheets, load.ticket, float(load.grass_pct))

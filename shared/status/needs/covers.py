@@ -30,7 +30,7 @@ from shared.status.needs.practice import (
 from shared.status.rounds import CoverRound
 from shared.words.due import Due
 
-LOWERS = ("mow", "cut_hay", "kill", "plow", "disk")
+LOWERS = ("mow", "cut_hay", "kill", "plow", "disk", "work_in", "seed")
 """Work after which a height that was measured before says nothing any more."""
 MOST_IN = 180.0
 """No taller cover can be believed."""
@@ -87,9 +87,11 @@ def _forecast_mow(ask: FieldToday, anchor: str) -> Iterator[Due]:
 
 
 def _since(ask: FieldToday, start: date, lowered: JobDone | None) -> list[CoverRound]:
-    """The cover rounds since the leg began and since it was last cut down, newest first."""
+    """This year's cover rounds since the leg began and since it was last cut down or sown anew, newest
+    first."""
     after_cut = lowered.on if lowered else date.min
-    return [one for one in ask.status.cover if one.on >= start and one.on > after_cut]
+    rounds = [one for one in ask.status.cover if one.on >= start and one.on > after_cut]
+    return [one for one in rounds if one.on.year == ask.today.year]
 
 
 def cut_hay(ask: FieldToday) -> Iterator[Due]:
@@ -133,9 +135,10 @@ def _grass(crop: str | None, rounds: list[CoverRound]) -> str | None:
 
 def _regrowth(ask: FieldToday, grass: str, cut: JobDone, anchor: str) -> Iterator[Due]:
     earliest = after(cut.on, REGROWTH_DAYS)
-    if grass != "orchardgrass" or earliest > in_year(HAY_REGROWTH_UNTIL, ask.today.year):
+    last, until = after(cut.on, REGROWTH_LATE_DAYS), in_year(HAY_REGROWTH_UNTIL, ask.today.year)
+    if grass != "orchardgrass" or earliest > until or ask.today > max(last, until):
         return
-    days = (earliest, after(cut.on, REGROWTH_BEST_DAYS), after(cut.on, REGROWTH_LATE_DAYS))
+    days = (earliest, after(cut.on, REGROWTH_BEST_DAYS), last)
     yield due("cut_hay", "regrowth", anchor, days, {"cut_on": cut.on}, field=ask.field)
 
 

@@ -146,6 +146,13 @@ def test_mowing_meets_the_due_and_the_next_one_has_another_id(pen):
     assert only(covers.mow(today(pen, written, "2026-08-02"))).id != first.id
 
 
+def test_heads_of_a_crop_that_was_sown_over_say_nothing_of_the_new_one(pen):
+    written = [sudan(pen), *walk(pen, [cover("60", "many")], "2026-07-01", pen.town)]
+    again = pen.write(Work("seed", crop="sorghum_sudan"), "2026-07-10")
+    assert list(covers.mow(today(pen, [*written, again], "2026-07-11"))) == []
+    assert list(covers.mow(today(pen, written, "2027-06-01"))) == []
+
+
 def test_boot_by_heat_units_makes_a_short_crop_due(pen):
     written = [sudan(pen), *walk(pen, [cover("25")], "2026-07-01", pen.town)]
     boot = Forecast(date(2026, 7, 10), date(2026, 7, 14), date(2026, 7, 20))
@@ -207,6 +214,9 @@ def test_orchardgrass_is_cut_again_after_four_to_six_weeks_and_timothy_is_not(pe
         date(2026, 7, 6),
     )
     assert list(covers.cut_hay(today(pen, [*hay(pen, "timothy", "bloom"), cut], "2026-06-10"))) == []
+    orchard = [*hay(pen, "orchardgrass", "boot"), cut]
+    assert only(covers.cut_hay(today(pen, orchard, "2026-09-30"))).last == date(2026, 7, 6)
+    assert list(covers.cut_hay(today(pen, orchard, "2026-10-01"))) == []
     autumn = pen.write(Work("cut_hay"), "2026-09-10")
     assert list(covers.cut_hay(today(pen, [*hay(pen, "orchardgrass", "boot"), autumn], "2026-09-20"))) == []
 

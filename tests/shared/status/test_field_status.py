@@ -272,6 +272,22 @@ def test_r9_the_clock_runs_from_the_first_spreading_until_the_worked_area_reache
     assert run.worked_on == date(2026, 4, 28)
 
 
+@pytest.mark.parametrize(
+    ("acres", "typed", "done"),
+    [
+        (4.0388, "4.0", True),
+        (4.0388, "4.04", True),
+        (4.0388, "4.02", False),
+        (1.4, "1", False),
+        (4.0388, "4.1", True),
+    ],
+)
+def test_r9_an_area_typed_as_the_fields_own_rounded_is_all_of_it(pen, acres, typed, done):
+    written = [pen.load(day="2025-11-20"), pen.write(work("work_in", area_ac=Decimal(typed)), "2026-05-01")]
+    (run,) = work_in_clocks(folded(pen, written, acres=acres), pen.land(acres))
+    assert (run.worked_on is not None) == done
+
+
 def test_r9_leaves_that_came_and_were_never_marked_spread_run_from_their_arrival(pen):
     (run,) = work_in_clocks(folded(pen, [pen.load(day="2025-11-20")]), pen.land())
     assert run.started == date(2025, 11, 20)
