@@ -1,8 +1,9 @@
 """What can be tapped, for tests that drive the real window from outside.
 
 With ``--report FILE`` a JSON line is appended whenever the screen has settled into something new:
-``{"screen": name, "things": [{"id", "label", "x", "y", "w", "h", "dead"}]}``. ``x`` and ``y`` are a thing's centre in
-window pixels from the top left, as a pointer has them; things that are scrolled out of sight are left out.
+``{"screen": name, "things": [{"id", "label", "x", "y", "w", "h", "dead"}], "words": [text]}``. ``x`` and ``y`` are a
+thing's centre in window pixels from the top left, as a pointer has them; things that are scrolled out of sight are left
+out. ``words`` are all that stands on the glass to be read.
 """
 
 from __future__ import annotations
@@ -33,7 +34,8 @@ class Report:
         self.frames = 0
 
     def look(self, screen: str) -> None:
-        now = {"screen": screen, "things": [_told(widget, box) for widget, box in tappable()]}
+        things = [_told(widget, box) for widget, box in tappable()]
+        now = {"screen": screen, "things": things, "words": list(words())}
         self.frames = self.frames + 1 if now == self.seen else 0
         self.seen = now
         if self.frames == 3 and now != self.told:
@@ -46,6 +48,12 @@ def tappable() -> Iterator[tuple[Any, Box]]:
     """Everything on the glass that has a name and can be seen, with its box in window pixels."""
     for child in Window.children:
         yield from _within(child, (0.0, 0.0, float(Window.width), float(Window.height)))
+
+
+def words() -> Iterator[str]:
+    """All texts on the glass, from the last drawn to the first."""
+    for child in Window.children:
+        yield from (one.text for one in child.walk(restrict=True) if isinstance(one, Label) and one.text)
 
 
 def _within(widget: Widget, clip: Box) -> Iterator[tuple[Any, Box]]:
@@ -63,10 +71,10 @@ def _cut(box: Box, clip: Box) -> Box:
 
 
 def _told(widget: Any, box: Box) -> dict[str, Any]:
-    words = [one.text for one in widget.walk(restrict=True) if isinstance(one, Label) and one.text]
+    inside = [one.text for one in widget.walk(restrict=True) if isinstance(one, Label) and one.text]
     return {
         "id": widget.name,
-        "label": " / ".join(words) if isinstance(widget, Tap) else widget.text,
+        "label": " / ".join(inside) if isinstance(widget, Tap) else widget.text,
         "x": round((box[0] + box[2]) / 2),
         "y": round(Window.height - (box[1] + box[3]) / 2),
         "w": round(box[2] - box[0]),
