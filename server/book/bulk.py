@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
 from typing import Any
 
 from django.db import connection, models
@@ -10,8 +11,9 @@ from django.db import connection, models
 Prepared = Callable[[Any], Any]
 
 
-def insert(model: type[models.Model], columns: Sequence[str], rows: Sequence[Sequence[Any]]) -> None:
-    """Insert these rows; a conflict is an error of ours and raises, never a row passed over (contract, W8)."""
+def insert(model: type[models.Model], columns: Sequence[str], rows: Sequence[list[Any]]) -> None:
+    """Insert these rows, whose values are made ready in place; a conflict is an error of ours and raises, never a
+    row passed over (contract, W8)."""
     if not rows:
         return
     fields = [model._meta.get_field(name) for name in columns]
@@ -19,13 +21,18 @@ def insert(model: type[models.Model], columns: Sequence[str], rows: Sequence[Seq
     names = ", ".join(quoted(field.column) for field in fields)
     places = ", ".join(["%s"] * len(fields))
     ready = [(place, how) for place, field in enumerate(fields) if (how := _prepared(field)) is not None]
-    values = [list(row) for row in rows]
     for place, how in ready:
-        for row in values:
-            if row[place] is not None:
-                row[place] = how(row[place])
+        before: Any = None
+        told: Any = None
+        for row in rows:
+            value = row[place]
+            if value is not None:
+                # Most columns say the same row after row: the farm, the phone, the time of arrival.
+                if value is not before:
+                    before, told = value, how(value)
+                row[place] = told
     with connection.cursor() as cursor:
-        cursor.executemany(f"INSERT INTO {quoted(model._meta.db_table)} ({names}) VALUES ({places})", values)
+        cursor.executemany(f"INSERT INTO {quoted(model._meta.db_table)} ({names}) VALUES ({places})", rows)
 
 
 def _prepared(field: Any) -> Prepared | None:
@@ -33,8 +40,11 @@ def _prepared(field: Any) -> Prepared | None:
     target = field.target_field if field.is_relation else field
     if isinstance(target, models.UUIDField):
         return None if connection.features.has_native_uuid_field else lambda value: value.hex
-    if isinstance(target, models.DateTimeField):
-        return connection.ops.adapt_datetimefield_value
-    if isinstance(target, models.DateField):
-        return connection.ops.adapt_datefield_value
+    if isinstance(target, models.DateField) and connection.vendor == "sqlite":
+        return _time_text if isinstance(target, models.DateTimeField) else str
     return None
+
+
+def _time_text(at: datetime) -> str:
+    """A time as Django keeps it in SQLite: UTC, without saying so."""
+    return at.astimezone(UTC).replace(tzinfo=None).isoformat(sep=" ")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 from uuid import UUID
 
 from server.book.bulk import insert
@@ -20,8 +20,7 @@ ROW = (
 RECEIPT = ("phone", "line", "sha", "outcome", "was", "code", "number", "head")
 
 
-@dataclass(frozen=True, slots=True)
-class Derived:
+class Derived(NamedTuple):
     """What the columns of a row say of its bytes, for looking it up."""
 
     kind: str | None = None
@@ -34,11 +33,7 @@ class Derived:
     day: date | None = None
 
 
-NOTHING = Derived()
-
-
-@dataclass(frozen=True, slots=True)
-class New:
+class New(NamedTuple):
     """A line that takes the next number."""
 
     phone: UUID
@@ -49,11 +44,10 @@ class New:
     sha: str
     raw: bytes | None
     entry: UUID | None
-    derived: Derived = NOTHING
+    derived: Derived
 
 
-@dataclass(frozen=True, slots=True)
-class NewReceipt:
+class NewReceipt(NamedTuple):
     """What a line was answered. ``number`` is where its sha stands in the book."""
 
     line: int
@@ -76,15 +70,13 @@ def append(farm: Farm, lines: Sequence[New], arrived_at: datetime) -> int:
     chain = farm.chain
     rows = []
     for number, new in enumerate(lines, first):
-        link = BookRow(number, new.phone, new.line, new.outcome, new.code, arrived_at, new.sha)
-        chain = next_chain(chain, link)
-        d = new.derived
+        phone, line, outcome, code, detail, sha, raw, entry, derived = new
+        chain = next_chain(chain, BookRow(number, phone, line, outcome, code, arrived_at, sha))
         rows.append(
-            (
-                *(farm.id, number, new.phone, new.line, new.outcome, new.code, new.detail, arrived_at),
-                *(new.sha, new.raw, chain, new.entry),
-                *(d.kind, d.field, d.by, d.made_at, d.done_at, d.round, d.names, d.day),
-            )
+            [
+                *(farm.id, number, phone, line, outcome, code, detail, arrived_at, sha, raw, chain, entry),
+                *derived,
+            ]
         )
     insert(Row, ROW, rows)
     farm.number, farm.chain = first + len(lines) - 1, chain
@@ -97,5 +89,5 @@ def keep_receipts(phone: UUID, receipts: Sequence[NewReceipt]) -> None:
     insert(
         Receipt,
         RECEIPT,
-        [(phone, r.line, r.sha, r.outcome, r.was, r.code, r.number, r.head) for r in receipts],
+        [[phone, *receipt] for receipt in receipts],
     )

@@ -12,7 +12,7 @@ from uuid import UUID
 
 import msgspec
 
-from server.intake.plain import SHAPES, Counted, Shape, plain_moment, shape
+from server.intake.plain import SHAPES, Counted, Shape, plain_moment, plain_time, shape
 from shared.errors import TooLarge, Unsound
 from shared.wire import lines, scalars, v1
 from shared.wire.upgrade import NEWEST
@@ -32,16 +32,16 @@ class Envelope(msgspec.Struct, forbid_unknown_fields=True, gc=False):
     kind: str
     edition: int
     made_at: str
-    boot: UUID | None
+    boot: str | None
     mono_ms: Counted | None
     done_at: str | None
-    by: UUID
+    by: str
     done_by: str | None
-    field: UUID | None
-    part: UUID | None
+    field: str | None
+    part: str | None
     land: Counted | None
     at: _AT.struct | None  # type: ignore[name-defined]
-    round: UUID | None
+    round: str | None
     stop: Counted | None
     body: msgspec.Raw
     names: UUID | None
@@ -79,7 +79,8 @@ class Read:
     round: UUID | None
     names: UUID | None
     boot: UUID | None
-    made_at: Moment
+    made_text: str
+    made_utc: datetime | None
     done_at: Moment | date | None
     _plain: Any = None
     _body: Any = None
@@ -122,7 +123,8 @@ def _of(entry: Entry, line: bytes) -> Read:
         round=entry.round,
         names=entry.names,
         boot=entry.boot,
-        made_at=entry.made_at,
+        made_text=entry.made_at.text,
+        made_utc=entry.made_at.utc,
         done_at=entry.done_at,
         _whole=entry,
     )
@@ -135,24 +137,40 @@ def _read_plain(line: bytes) -> Read:
     plain = _ENVELOPE.decode(line)
     if _encode(plain) != line or plain.edition != NEWEST.get(plain.kind, 1):
         raise _NotPlain
-    at = plain.at
-    if at is not None and at.fixed_at is not None:
-        plain_moment(at.fixed_at)
+    if plain.at is not None and plain.at.fixed_at is not None:
+        plain_time(plain.at.fixed_at)
+    if plain.part is not None:
+        _known(plain.part)
     return Read(
-        raw=line,
-        id=plain.id,
-        kind=plain.kind,
-        by=plain.by,
-        done_by=_done_by(plain.done_by),
-        field=plain.field,
-        round=plain.round,
-        names=plain.names,
-        boot=plain.boot,
-        made_at=plain_moment(plain.made_at),
-        done_at=_done_at(plain.done_at),
-        _plain=plain,
-        _body=_plain_body(plain.kind, plain.body),
+        line,
+        plain.id,
+        plain.kind,
+        _known(plain.by),
+        _done_by(plain.done_by),
+        None if plain.field is None else _known(plain.field),
+        None if plain.round is None else _known(plain.round),
+        plain.names,
+        None if plain.boot is None else _known(plain.boot),
+        plain.made_at,
+        plain_time(plain.made_at),
+        None if plain.done_at is None else _done_at(plain.done_at),
+        plain,
+        _plain_body(plain.kind, plain.body),
     )
+
+
+_seen: dict[str, UUID] = {}
+MOST_SEEN = 4_096
+
+
+def _known(text: str) -> UUID:
+    """A UUID that comes again and again (a person, a field, a round), read once."""
+    found = _seen.get(text)
+    if found is None:
+        if len(_seen) >= MOST_SEEN:
+            _seen.clear()
+        found = _seen[text] = scalars.identity(text, "")
+    return found
 
 
 def _plain_body(kind: str, raw: msgspec.Raw) -> Any:
@@ -183,9 +201,7 @@ def _done_by(text: str | None) -> UUID | str | None:
     return UUID(text) if text is not None and scalars.UUID_TEXT.fullmatch(text) else text
 
 
-def _done_at(text: str | None) -> Moment | date | None:
-    if text is None:
-        return None
+def _done_at(text: str) -> Moment | date:
     if scalars.DAY.fullmatch(text):
         return date.fromisoformat(text)
     return plain_moment(text)
@@ -196,17 +212,17 @@ def _entry(plain: Envelope, read: Read) -> Entry:
         id=plain.id,
         kind=plain.kind,
         edition=plain.edition,
-        made_at=read.made_at,
-        boot=plain.boot,
+        made_at=Moment(read.made_text, read.made_utc),
+        boot=read.boot,
         mono_ms=plain.mono_ms,
         done_at=read.done_at,
-        by=plain.by,
+        by=read.by,
         done_by=read.done_by,
-        field=plain.field,
-        part=plain.part,
+        field=read.field,
+        part=None if plain.part is None else _known(plain.part),
         land=plain.land,
         at=None if plain.at is None else _AT.value(plain.at),
-        round=plain.round,
+        round=read.round,
         stop=plain.stop,
         body=_body(plain.kind, read._body),
         names=plain.names,

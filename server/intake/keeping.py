@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -14,29 +13,30 @@ from server.intake.decoding import Read
 from server.people.models import Farm, Phone
 from shared.sync.receipts import Facts, Ruling
 from shared.wire.lines import handle
+from shared.wire.push import LineResult
 
 HELD_DETAIL_LENGTH = 500
 
 
 def settle(
     farm: Farm, phone: Phone, facts: Facts, rulings: Sequence[Ruling], now: datetime
-) -> tuple[Ruling, ...]:
-    """The rulings with their book numbers, all of them durable once the transaction ends."""
-    fresh = [one for one in rulings if one.fresh]
+) -> tuple[LineResult, ...]:
+    """What each line is answered, with its book number; all of it durable once the transaction ends."""
+    fresh = [one for one in rulings if one.moved and one.outcome != "already"]
     names = named(farm.id, facts, fresh)
     zone = ZoneInfo(farm.zone)
     first = append(farm, [_new(phone.id, one, names[one.line], zone, now) for one in fresh], now)
-    numbers = {one.line: number for number, one in enumerate(fresh, first)}
-    by_sha = {one.sha: numbers[one.line] for one in fresh}
-    numbered = tuple(
-        replace(one, number=numbers.get(one.line, by_sha.get(one.sha))) if one.number is None else one
-        for one in rulings
-    )
-    moved = [one for one in numbered if one.moved]
-    keep_receipts(phone.id, [_receipt(one) for one in moved])
-    if moved:
-        phone.line, phone.head = moved[-1].line, moved[-1].head
-    return numbered
+    numbers = {one.sha: number for number, one in enumerate(fresh, first)}
+    results, receipts = [], []
+    for one in rulings:
+        number = one.number if one.number is not None else numbers[one.sha]
+        results.append(LineResult(one.line, one.outcome, number, one.was, one.code, one.detail))
+        if one.moved:
+            receipts.append(NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head))
+    keep_receipts(phone.id, receipts)
+    if receipts:
+        phone.line, phone.head = receipts[-1].line, receipts[-1].head
+    return tuple(results)
 
 
 def named(farm: UUID, facts: Facts, fresh: Sequence[Ruling]) -> Mapping[int, UUID | None]:
@@ -71,7 +71,7 @@ def _new(phone: UUID, one: Ruling, name: UUID | None, zone: ZoneInfo, now: datet
 
 
 def _derived(read: Read, zone: ZoneInfo, now: datetime) -> Derived:
-    made, done = read.made_at.utc, read.done_utc
+    made, done = read.made_utc, read.done_utc
     day = read.done_at if isinstance(read.done_at, date) else _day(done or made or now, zone)
     return Derived(read.kind, read.field, read.by, made, done, read.round, read.names, day)
 
@@ -81,8 +81,3 @@ def _day(at: datetime, zone: ZoneInfo) -> date:
         return at.astimezone(zone).date()
     except OverflowError:
         return at.date()
-
-
-def _receipt(one: Ruling) -> NewReceipt:
-    assert one.number is not None
-    return NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, one.number, one.head)

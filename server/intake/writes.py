@@ -14,9 +14,9 @@ from server.intake.keeping import settle
 from server.people.models import Boot, Farm, Phone
 from shared.errors import BadFrame
 from shared.sync.chain import NO_HEAD
-from shared.sync.receipts import Enrolment, Ruling, judge, placed
+from shared.sync.receipts import Enrolment, judge, placed
 from shared.wire import v1
-from shared.wire.push import Frame, PushAnswer, read_push, results_of
+from shared.wire.push import Frame, LineResult, PushAnswer, read_push
 from shared.wire.scalars import moment, written_moment
 
 LONGEST_SKEW_MS = 2**53 - 1
@@ -68,14 +68,14 @@ def _heard(phone: Phone, frame: Frame, now: datetime) -> int:
         skew_ms = round((frame.sent_at.utc - now).total_seconds() * 1000)
         skew_ms = max(-LONGEST_SKEW_MS, min(LONGEST_SKEW_MS, skew_ms))
         if frame.boot is not None:
-            Boot.objects.update_or_create(
-                phone=phone, boot=frame.boot, defaults={"skew_ms": skew_ms, "heard_at": now}
-            )
+            told = {"skew_ms": skew_ms, "heard_at": now}
+            if not Boot.objects.filter(phone=phone, boot=frame.boot).update(**told):
+                Boot.objects.create(phone=phone, boot=frame.boot, **told)
     phone.skew_ms, phone.seen_at = skew_ms, now
     phone.save(update_fields=("line", "head", "skew_ms", "seen_at"))
     return skew_ms
 
 
-def _answer(phone: Phone, rulings: tuple[Ruling, ...], skew_ms: int, now: datetime) -> PushAnswer:
+def _answer(phone: Phone, results: tuple[LineResult, ...], skew_ms: int, now: datetime) -> PushAnswer:
     at = moment(written_moment(now), "server_time")
-    return PushAnswer(results_of(rulings), phone.line, phone.head, phone.safe, at, skew_ms)
+    return PushAnswer(results, phone.line, phone.head, phone.safe, at, skew_ms)

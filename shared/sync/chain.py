@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 from uuid import UUID
 
 NO_HEAD = "0" * 64
@@ -38,19 +39,13 @@ class BookRow:
 
     def text(self) -> str:
         """``row(n)``: number, phone, line, outcome, code or ``-``, time in UTC, sha, joined by 0x0A."""
-        return "\n".join(
-            (
-                str(self.number),
-                str(self.phone),
-                str(self.line),
-                self.outcome,
-                self.code or "-",
-                arrival_text(self.arrived_at),
-                self.sha,
-            )
+        at = arrival_text(self.arrived_at)
+        return (
+            f"{self.number}\n{self.phone}\n{self.line}\n{self.outcome}\n{self.code or '-'}\n{at}\n{self.sha}"
         )
 
 
+@lru_cache(maxsize=64)
 def arrival_text(at: datetime) -> str:
     """A time of arrival as the chain covers it: UTC, microseconds, Z."""
     return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
