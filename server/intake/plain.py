@@ -17,7 +17,7 @@ from uuid import UUID
 import msgspec
 
 from shared.wire import scalars
-from shared.wire.codec import key_of
+from shared.wire.codec import is_nullable, key_of
 from shared.words.bodies import KINDS
 from shared.words.bodies.body import Body
 from shared.words.moment import Moment
@@ -39,7 +39,8 @@ class Shape:
     moments: tuple[str, ...]
 
     def check(self, plain: Any) -> None:
-        """What the shared value would check on being made, without making it: the names are the same."""
+        """What the shared value would check on being made, without making it: the names are the same (a key
+        that may be null and was left out is ``UNSET`` here)."""
         for name in self.moments:
             if (text := getattr(plain, name)) is not None:
                 plain_time(text)
@@ -51,6 +52,8 @@ class Shape:
         values = []
         for name, convert in self.converts:
             value = getattr(plain, name)
+            if value is msgspec.UNSET:
+                value = None
             values.append(convert(value) if convert is not None and value is not None else value)
         return self.body(*values)
 
@@ -61,8 +64,15 @@ def shape(cls: type[Any], name: str) -> Shape:
     converts: list[tuple[str, Convert | None]] = []
     for one in fields(cls):
         optional = one.default is None
-        hint, convert = _plain(_without_none(hints[one.name]) if optional else hints[one.name])
-        columns.append((one.name, hint, None) if optional else (one.name, hint))
+        if optional and is_nullable(hints[one.name]):
+            hint, convert = _plain(_without_none(hints[one.name]))
+            columns.append((one.name, hint | None | msgspec.UnsetType, msgspec.UNSET))
+        elif optional:
+            hint, convert = _plain(_without_none(hints[one.name]))
+            columns.append((one.name, hint, None))
+        else:
+            hint, convert = _plain(hints[one.name])
+            columns.append((one.name, hint))
         converts.append((one.name, convert))
     renamed = {one.name: key_of(cls.__name__, one.name) for one in fields(cls)}
     struct = msgspec.defstruct(

@@ -129,7 +129,7 @@ def value_reader(cls: type[Any], where: str, special: Mapping[str, Reader] | Non
         inside = f"{where}.{key}" if where else key
         optional = one.default is None
         hint = hints[one.name]
-        if optional and not _nullable(hint):
+        if optional and not is_nullable(hint):
             hint = _without_none(hint)
         table[key] = (one.name, (special or {}).get(one.name) or reader(hint, inside))
         if one.default is MISSING and one.default_factory is MISSING:
@@ -152,7 +152,7 @@ def value_reader(cls: type[Any], where: str, special: Mapping[str, Reader] | Non
     return read
 
 
-def _nullable(hint: Any) -> bool:
+def is_nullable(hint: Any) -> bool:
     return get_origin(hint) is Annotated and NULLABLE in get_args(hint)[1:]
 
 
