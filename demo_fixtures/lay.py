@@ -1,8 +1,8 @@
 """Lays the farm into a server's data folder: through the desk and through the phones' own pushes, day by day.
 
-Nothing is written around the server: towns and trucks go through the one writer of reference rows, the desk's
-lines through the desk, and each phone joins with a slip and hands in its lines every evening with its own chain.
-The server is told the time of those evenings, so that each line arrived when it would have.
+Nothing is written around the server: towns and trucks go through the one writer of reference rows, the book is
+opened at the desk, and each phone joins with a slip and hands in its lines every evening with its own chain, as
+does the desk. The server is told the time of those evenings, so that each line arrived when it would have.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -25,7 +25,6 @@ from shared.sync.chain import NO_HEAD, next_head
 from shared.wire import lines as wire
 from shared.wire.pull import JoinRequest
 from shared.wire.push import Frame, push_bytes
-from shared.words.bodies.desk import Land
 from shared.words.person import digits_hash
 
 if TYPE_CHECKING:
@@ -96,13 +95,34 @@ def settings(folder: Path) -> None:
 
 def fill(until: datetime = LAST_NIGHT, seed: int = SEED, lines: Sequence[Line] | None = None) -> Laid:
     """Fill the tables that Django's settings point at, with the whole book or with some of its lines."""
+    from server.people.reads import desk_of
+    from server.status.following import followed
+
     season = season_of(until, seed)
     begun = desk.opened(season) - timedelta(minutes=30)
     _found(season, begun)
     out = Laid(chains={one.key: _joined(one, begun) for one in people.PHONES})
-    for day, some in groupby(lines or book(until, seed), lambda line: line.at.date()):
-        out.lines += _day(season, day, list(some), out.chains, until)
+    at_desk = Chain(desk_of(FARM).id)
+    days = [list(some) for _, some in groupby(lines or book(until, seed), lambda line: line.at.date())]
+    for place, day in enumerate(days):
+        if place == 0:
+            out.lines += _first_evening(season, day, at_desk)
+        else:
+            out.lines += _day(season, day, {**out.chains, DESK: at_desk}, until)
+    # What stands follows from the book once it is whole, and not day by day.
+    followed(FARM, until)
     return out
+
+
+def _first_evening(season: Season, lines: list[Line], at_desk: Chain) -> int:
+    """The book is opened at the desk, as the desk writes: from here on the fields are known."""
+    from server.intake.desk import write
+
+    assert {line.phone for line in lines} == {DESK}
+    rows = write(FARM, OWNER.id, [_draft(line, season) for line in lines], lines[-1].at)
+    for row in rows:
+        at_desk.line, at_desk.head = at_desk.line + 1, next_head(at_desk.head, row.sha)
+    return len(rows)
 
 
 def _found(season: Season, now: datetime) -> None:
@@ -139,21 +159,17 @@ def _joined(handset: people.Handset, now: datetime) -> Chain:
     return Chain(UUID(join(request, "127.0.0.1", now)["phone"]))
 
 
-def _day(season: Season, day: date, lines: list[Line], chains: dict[str, Chain], until: datetime) -> int:
-    """The phones hand in at the end of the day; then the desk writes what it has."""
-    from server.intake import desk as at_desk
+def _day(season: Season, lines: list[Line], chains: dict[str, Chain], until: datetime) -> int:
+    """The phones hand in at the end of the day; then the desk, which is one more enrolment, has its turn."""
     from server.intake.writes import accept
 
-    evening = min(max([on(day, *HANDED_IN_AT), *(one.at for one in lines if one.phone != DESK)]), until)
+    of_phones = [one.at for one in lines if one.phone != DESK]
+    evening = min(max([on(lines[0].at.date(), *HANDED_IN_AT), *of_phones]), until)
     for key, chain in chains.items():
-        mine = [one.raw for one in lines if one.phone == key]
+        mine = [one for one in lines if one.phone == key]
         if mine:
-            accept(chain.phone, chain.push(key, mine, season, evening), evening)
-    written = [one for one in lines if one.phone == DESK]
-    for _, some in groupby(written, lambda one: isinstance(one.fact.body, Land)):
-        # A field is known from the writing after the one that draws it.
-        drafts = [_draft(one, season) for one in some]
-        at_desk.write(FARM, OWNER.id, drafts, max(evening, written[-1].at))
+            at = max(evening, mine[-1].at)
+            accept(chain.phone, chain.push(key, [one.raw for one in mine], season, at), at)
     return len(lines)
 
 
