@@ -4,37 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
-from typing import Any
+from datetime import date, datetime
 from uuid import UUID
+
+from django.db.models import Q
 
 from server.book import reads as book
 from server.book.models import Row
 from server.land import reads as land
-from server.people.models import Boot, Farm, Phone
+from server.people.models import Farm, Phone
+from server.reading.reasons import Against, Reason, against, reasons
 from server.status import reads as status
-from server.status.models import Verdict
-from shared.reckoning.land import contains, distance_to_edge_m, radius95
+from server.status.following import followed
+from server.status.models import Marking, Verdict
+from shared.words.bodies.reading import Reading
 from shared.words.entry import Entry
-from shared.words.field import Field
-from shared.words.span import outside
 
-CLOCK_OFF_MS = 5 * 60 * 1000
 NOT_READ = ("reading", "seal", "restored", "query", "job")
 """Kinds that the desk itself makes of the reading: they are not read in turn."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """Why an entry is unusual: a key of the languages under ``reading.reason``, and its facts."""
-
-    key: str
-    facts: Mapping[str, Any]
+SETTLED = ("initialled", "put_by")
 
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """An entry as it stands on the spread. ``entry`` None: it can't be read, it is held."""
+    """An entry as it stands on the spread. ``entry`` None: it can't be read, it is held. ``turn`` moves with
+    every word that the desk or anybody else says of it: a form made at another turn is stale."""
 
     row: Row
     entry: Entry | None
@@ -43,6 +37,7 @@ class Read:
     struck: bool
     corrected_by: UUID | None
     reasons: tuple[Reason, ...]
+    turn: int
 
     @property
     def unusual(self) -> bool:
@@ -55,7 +50,12 @@ class Read:
 
     @property
     def settled(self) -> bool:
-        return self.mark in ("initialled", "put_by")
+        return self.mark in SETTLED
+
+    @property
+    def at(self) -> datetime:
+        """When it was done, else written, else taken in."""
+        return self.row.done_at or self.row.made_at or self.row.arrived_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,16 +72,26 @@ class Spread:
         return tuple(one for one in self.rest if not one.settled)
 
     @property
-    def open_unusual(self) -> int:
-        return sum(not one.settled for one in self.unusual)
+    def unusual_open(self) -> tuple[Read, ...]:
+        return tuple(one for one in self.unusual if not one.settled)
 
 
-def spread(farm: Farm, day: date) -> Spread:
-    """The entries of a farm-day; what is held from earlier days and not yet settled stands with today's."""
+@dataclass(frozen=True, slots=True)
+class Initials:
+    """Who initialled an entry last, when, and whether they had opened it."""
+
+    by: UUID
+    at: datetime
+    opened: bool
+
+
+def spread(farm: Farm, day: date, now: datetime) -> Spread:
+    """The entries of a farm-day."""
     rows = [row for row in book.of_day(farm.id, day) if row.kind not in NOT_READ and row.entry]
-    reads = all_read(farm, rows)
-    fields = {field.id: field.name for field in land.fields(farm.id, retired=True)}
-    ordered = sorted(reads, key=lambda one: (fields.get(one.row.field, "~"), _time(one.row), one.row.number))
+    rows += _held_without_day(farm, rows, day)
+    read = all_read(farm, rows, against(farm, rows, now))
+    names = {field.id: field.name for field in land.fields(farm.id, retired=True)}
+    ordered = sorted(read, key=lambda one: (names.get(one.row.field, "~"), one.at, one.row.number))
     return Spread(
         day,
         tuple(one for one in ordered if one.unusual),
@@ -89,92 +99,72 @@ def spread(farm: Farm, day: date) -> Spread:
     )
 
 
-def of_entry(farm: Farm, entry: UUID) -> Read | None:
+def _held_without_day(farm: Farm, rows: Iterable[Row], day: date) -> list[Row]:
+    """Held lines that tell of no day stand with the day on which they came in."""
+    here = {row.number for row in rows}
+    held = book.held(farm.id).filter(day=None, arrived_at__date__range=(day, day))
+    return [row for row in held if row.number not in here and row.entry]
+
+
+def of_entry(farm: Farm, entry: UUID, now: datetime) -> Read | None:
     """One entry, by its id or its handle."""
     row = book.of_entry(farm.id, entry)
-    return all_read(farm, [row])[0] if row is not None else None
+    return all_read(farm, [row], against(farm, [row], now))[0] if row is not None else None
 
 
 def days_unread(farm: Farm, since: date) -> list[tuple[date, int]]:
-    """Days since then with entries that nobody has marked, and how many."""
-    counts: dict[date, int] = {}
-    marked = set(
-        Verdict.objects.filter(farm_id=farm.id, mark__in=("initialled", "put_by")).values_list(
-            "entry", flat=True
-        )
-    )
+    """Days since then with entries that nobody has marked, and how many; the last first."""
+    followed(farm.id)
+    settled = Verdict.objects.filter(farm_id=farm.id, mark__in=SETTLED).values("entry")
     found = book.rows(farm.id).filter(day__gte=since).exclude(kind__in=NOT_READ)
-    for day, entry in found.exclude(entry=None).values_list("day", "entry"):
-        if entry not in marked:
-            counts[day] = counts.get(day, 0) + 1
+    counts: dict[date, int] = {}
+    for day in found.exclude(entry=None).exclude(entry__in=settled).values_list("day", flat=True):
+        counts[day] = counts.get(day, 0) + 1
     return sorted(counts.items(), reverse=True)
 
 
-def _time(row: Row) -> datetime:
-    return row.done_at or row.made_at or row.arrived_at
+def held_unsettled(farm: UUID) -> int:
+    """How many entries are held and wait for a word of the desk."""
+    followed(farm)
+    return Verdict.objects.filter(farm_id=farm, outcome="held").exclude(mark__in=SETTLED).count()
 
 
-def all_read(farm: Farm, rows: Iterable[Row]) -> list[Read]:
-    """Rows of the book as they stand at the desk, in the order given."""
+def all_read(farm: Farm, rows: Iterable[Row], told: Against | None = None) -> list[Read]:
+    """Rows of the book as they stand at the desk, in the order given; why each is unusual only where it is told
+    what they are read against."""
     rows = list(rows)
     verdicts = status.verdicts(farm.id, [row.entry for row in rows if row.entry])
     phones = {phone.id: phone for phone in Phone.objects.filter(farm_id=farm.id)}
-    fields = {field.id: field for field in land.fields(farm.id, retired=True)}
-    skews = {(one.phone_id, one.boot): one.skew_ms for one in Boot.objects.filter(phone__farm_id=farm.id)}
-    out = []
-    for row in rows:
+    return [_read(row, verdicts.get(row.entry), phones[row.phone_id], told) for row in rows]
+
+
+def _read(row: Row, verdict: Verdict | None, phone: Phone, told: Against | None) -> Read:
+    entry = book.entry_of(row)
+    findings = (verdict.findings if verdict else None) or ()
+    return Read(
+        row,
+        entry,
+        phone,
+        verdict.mark if verdict else "unread",
+        bool(verdict and verdict.struck),
+        verdict.corrected_by if verdict else None,
+        reasons(row, entry, findings, told) if told is not None else (),
+        verdict.turn if verdict else 0,
+    )
+
+
+def initials(farm: Farm, entries: Iterable[UUID]) -> Mapping[UUID, Initials]:
+    """Who initialled each of these entries last, by the readings that mark them."""
+    followed(farm.id)
+    asked = set(entries)
+    marking = Marking.objects.filter(farm_id=farm.id, entry__in=asked).values("reading")
+    gone = Verdict.objects.filter(farm_id=farm.id, struck=True).values("entry")
+    found = Row.objects.filter(Q(entry__in=marking), farm_id=farm.id, outcome="kept").exclude(entry__in=gone)
+    out: dict[UUID, Initials] = {}
+    for row in found.order_by("number"):
         entry = book.entry_of(row)
-        verdict = verdicts.get(row.entry)
-        out.append(
-            Read(
-                row,
-                entry,
-                phones[row.phone_id],
-                verdict.mark if verdict else "unread",
-                bool(verdict and verdict.struck),
-                verdict.corrected_by if verdict else None,
-                tuple(_reasons(row, entry, verdict, fields, skews)),
-            )
-        )
+        if entry is None or not isinstance(entry.body, Reading) or entry.body.mark == "put_by":
+            continue
+        at = row.made_at or row.arrived_at
+        out |= {one: Initials(entry.by, at, entry.body.opened) for one in entry.body.entries if one in asked}
     return out
-
-
-def _reasons(
-    row: Row,
-    entry: Entry | None,
-    verdict: Verdict | None,
-    fields: Mapping[UUID, Field],
-    skews: Mapping[tuple[UUID, UUID], int],
-) -> Iterable[Reason]:
-    if row.outcome == "held":
-        yield Reason(f"held.{row.code}", {})
-    for code in (verdict.findings if verdict else None) or ():
-        yield Reason(f"noticed.{code}", {})
-    if entry is None:
-        return
-    for one in outside(entry.body):
-        figures = {"value": one.value, "low": one.span.low, "high": one.span.high, "unit": one.span.unit}
-        yield Reason("outside", {"key": one.key} | figures)
-    away = _away_m(entry, fields)
-    if away is not None:
-        yield Reason("off_the_field", {"metres": round(away)})
-    skew = skews.get((row.phone_id, entry.boot)) if entry.boot else None
-    if skew is not None and abs(skew) > CLOCK_OFF_MS:
-        yield Reason("clock_ahead" if skew > 0 else "clock_behind", {"count": abs(round(skew / 60_000))})
-    if entry.made_at.utc is not None and entry.made_at.utc > row.arrived_at + timedelta(
-        milliseconds=CLOCK_OFF_MS
-    ):
-        yield Reason("from_the_future", {})
-
-
-def _away_m(entry: Entry, fields: Mapping[UUID, Field]) -> float | None:
-    """How far outside its field an entry was made, None where it was inside or that can't be told."""
-    field = fields.get(entry.field) if entry.field else None
-    if field is None or field.outline is None or entry.at is None:
-        return None
-    point = (float(entry.at.lat), float(entry.at.lon))
-    if contains(point, field.outline):
-        return None
-    away = distance_to_edge_m(point, field.outline)
-    doubt = radius95(float(entry.at.r68_m)).r95_m if entry.at.r68_m else 0.0
-    return away if away > doubt else None

@@ -13,6 +13,7 @@ from server.land import reads as land
 from server.people import reads as people
 from server.people.models import Farm
 from server.status.family import family_of
+from server.status.following import followed
 from server.status.holdings import ground_of
 from server.status.models import Standing
 from shared.status.fact import Fact
@@ -50,6 +51,7 @@ def years(farm: Farm) -> list[int]:
 
 def _load_facts(farm: Farm) -> Sequence[Fact]:
     """Every load as it stands now, the struck ones too."""
+    followed(farm.id)
     found = {row.entry for row in book.of_kinds(farm.id, LOADS).filter(outcome="kept") if row.entry}
     family = family_of(farm.id, found)
     written = [value for row in family if (value := book.written(row)) is not None]
@@ -58,10 +60,11 @@ def _load_facts(farm: Farm) -> Sequence[Fact]:
 
 
 def _grounds(farm: Farm) -> list[Ground]:
+    followed(farm.id)
     ground = ground_of(farm.id)
     return [
         Ground(FieldStatus.from_tree(one.standing), ground.holding(one.field))
-        for one in Standing.objects.filter(farm_id=farm.id)
+        for one in Standing.objects.filter(farm_id=farm.id, what="field")
         if one.field in ground.fields
     ]
 
