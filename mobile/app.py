@@ -67,10 +67,11 @@ SAVE_KEYS = (24, 25)
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """What the command line says: the server's address to begin with, the language of the phone, where to report
-    what can be tapped, and whether the outbox empties by itself."""
+    """What the command line says: the server's address to begin with, the code of a joining slip that joins at
+    once, the language of the phone, where to report what can be tapped, and whether the outbox empties by itself."""
 
     server: str = ""
+    code: str = ""
     locale: str = "en"
     report: Path | None = None
     sends: bool = True
@@ -141,6 +142,7 @@ class GoodgroundApp(App):
             self.presenters[name] = SCREENS[name][1](self.session)
             if name == "first_run":
                 self.presenters[name].write("address", self.settings.server)
+                self.presenters[name].write("code", self.settings.code)
         return self.presenters[name]
 
     def _screen(self, name: str) -> Presented:
@@ -180,6 +182,8 @@ class GoodgroundApp(App):
 
     def on_start(self) -> None:
         self.phone.receiver.start()
+        if self.settings.code and not self.session.is_joined:
+            self._presenter("first_run").save()
         if self.sending is not None:
             self.sending.start()
 

@@ -1,6 +1,6 @@
 """Builds the adapters from the command line and hands them to the app.
 
-    python -m mobile.main --data DIR [--server URL] [--nmea FILE | --gpsd HOST:PORT] [--size 412x915]
+    python -m mobile.main --data DIR [--server URL [--code SLIP]] [--nmea FILE | --gpsd HOST:PORT] [--size 412x915]
 
 Every option has a variable of the same name (``GOODGROUND_DATA``, ``GOODGROUND_SERVER`` …). Kivy's own folder lies
 inside the data folder. ``--report FILE`` is for tests that drive the window from outside: see
@@ -33,6 +33,7 @@ def options(given: list[str]) -> argparse.Namespace:
     asked = argparse.ArgumentParser(prog="python -m mobile.main", description="The Goodground phone app.")
     asked.add_argument("--data", default=variable("data"), help="folder for what this phone writes")
     asked.add_argument("--server", default=variable("server"), help="a server's address to begin with")
+    asked.add_argument("--code", default=variable("code"), help="a joining slip's code, to join at once")
     asked.add_argument("--nmea", default=variable("nmea"), help="a file or pipe of NMEA 0183 sentences")
     asked.add_argument("--nmea-speed", type=float, default=float(variable("nmea_speed", "1")))
     asked.add_argument("--gpsd", default=variable("gpsd"), help="HOST:PORT of a gpsd")
@@ -137,6 +138,7 @@ def build(given: list[str]) -> GoodgroundApp:
 
     settings = Settings(
         server=chosen.server,
+        code=chosen.code,
         locale=chosen.language or spoken(),
         report=Path(chosen.report) if chosen.report else None,
     )
