@@ -61,6 +61,7 @@ COMMANDS = (
         "serve",
     ),
     Command("rebuild-status", "make the rows that follow from the book again", (DATA,), "rebuild_status"),
+    Command("openapi", "print the OpenAPI description of the endpoints", (), "openapi"),
 )
 
 

@@ -76,3 +76,7 @@ def rebuild_status(told: argparse.Namespace) -> None:
 
     for name, rows in status.rebuild_all(now()):
         print(f"{name}: {rows}")
+
+
+def openapi(told: argparse.Namespace) -> None:
+    call_command("spectacular", "--validate", "--fail-on-warn")

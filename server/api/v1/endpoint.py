@@ -45,7 +45,7 @@ class Endpoint(APIView):
 def _heard(phone: Phone, request: HttpRequest) -> None:
     """Write down that a phone was heard, and how many entries it says still wait on it."""
     at = now()
-    waits = request.META.get("HTTP_GOODGROUND_WAITING", "")
+    waits = request.headers.get("Goodground-Waiting", "")
     count = int(waits) if waits.isdecimal() and len(waits) < 9 else None
     told = {"seen_at": at}
     if count is not None and count != phone.waits:
