@@ -12,7 +12,8 @@ OUTCOME = models.TextChoices("OUTCOME", "kept held refused already")
 class Row(models.Model):
     """One line of the book. ``raw`` are the exact bytes; the columns after it are derived from them.
 
-    ``entry`` is the entry's id, or the handle of a held one whose id can't be used; None where refused.
+    ``entry`` is the entry's id, or the handle of a held one whose id can't be used; None where refused, and where
+    it was held and then read again under another number, whose ``again_of`` says so.
     ``farm`` has no index of its own: (farm, number) serves.
     """
 
@@ -36,6 +37,7 @@ class Row(models.Model):
     round = models.UUIDField(null=True)
     names = models.UUIDField(null=True)
     day = models.DateField(null=True)
+    again_of = models.BigIntegerField(null=True)
 
     class Meta:
         constraints = (

@@ -19,7 +19,8 @@ def arrived(at: datetime) -> Moment:
 
 @dataclass(frozen=True, slots=True)
 class News:
-    """A new row of the book. ``id`` is what it is known by; ``read`` makes its entry, None where its bytes say none."""
+    """A new row of the book. ``id`` is what it is known by; ``again``: it was held before; ``read``
+    makes its entry, None where its bytes say none."""
 
     number: int
     phone: UUID
@@ -32,6 +33,7 @@ class News:
     field: UUID | None
     names: UUID | None
     arrived_at: datetime
+    again: bool
     read: Callable[[], Entry | None]
 
     def written(self) -> Written | None:

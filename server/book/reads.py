@@ -165,5 +165,6 @@ def news_of(one: Row) -> News:
         one.field,
         one.names,
         one.arrived_at,
+        one.again_of is not None,
         lambda: entry_of(one),
     )

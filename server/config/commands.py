@@ -61,6 +61,13 @@ COMMANDS = (
         "serve",
     ),
     Command("rebuild-status", "make the rows that follow from the book again", (DATA,), "rebuild_status"),
+    Command(
+        "read-again",
+        "keep what was held for a kind, edition, field or person that is known by now",
+        (DATA,),
+        "read_again",
+    ),
+    Command("book", "print a farm's book as lines that python -m shared.proof checks", (FARM, DATA), "book"),
     Command("openapi", "print the OpenAPI description of the endpoints", (), "openapi"),
 )
 

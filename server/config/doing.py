@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -10,7 +11,8 @@ from django.core.management import call_command
 from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
-from server.intake import desk
+from server.book.export import exported
+from server.intake import again, desk
 from server.people import reads, slips, writes
 from server.people.clock import now
 from server.people.models import Farm
@@ -76,6 +78,20 @@ def rebuild_status(told: argparse.Namespace) -> None:
 
     for name, rows in status.rebuild_all(now()):
         print(f"{name}: {rows}")
+
+
+def read_again(told: argparse.Namespace) -> None:
+    laid()
+    for farm in Farm.objects.order_by("name"):
+        kept, held = again.read_again(farm.id, now())
+        print(f"{farm.name}: {kept} kept, {held} held still")
+
+
+def book(told: argparse.Namespace) -> None:
+    laid()
+    for lines in exported(reads.farm_named(told.farm)):
+        sys.stdout.buffer.write(lines)
+    sys.stdout.buffer.flush()
 
 
 def openapi(told: argparse.Namespace) -> None:

@@ -27,7 +27,7 @@ MARKS = {"initialled": "initialled", "taken_as_is": "initialled", "put_by": "put
 def fold(farm: Farm, news: Sequence[News]) -> set[UUID]:
     """Judge again what new rows speak of, what of them is held, and what was spoken of before it came; answer
     with the entries whose force may be another now."""
-    about = {one.id for one in news if one.outcome == "held" and one.id is not None}
+    about = {one.id for one in news if (one.outcome == "held" or one.again) and one.id is not None}
     binding: set[UUID] = set()
     for one in news:
         if one.kind in SPEAKING and (written := one.written()) is not None:
@@ -100,9 +100,11 @@ def _changed(farm: UUID, rows: Sequence[Row], stands: Standing) -> list[Verdict]
         assert row.entry is not None
         told = _told(row, facts.get(row.entry), marks.get(row.entry), row.entry in queried, stands)
         was = before.get(row.entry)
-        if was is None and told == NOTHING_TO_SAY:
+        if was is None and told == NOTHING_TO_SAY and row.again_of is None:
             continue
-        verdict = was or Verdict(farm_id=farm, entry=row.entry, phone_id=row.phone_id, number=row.number)
+        # A phone knows its line by the number that it was answered.
+        number = row.again_of or row.number
+        verdict = was or Verdict(farm_id=farm, entry=row.entry, phone_id=row.phone_id, number=number)
         if was is None or any(getattr(was, name) != value for name, value in told.items()):
             for name, value in told.items():
                 setattr(verdict, name, value)
@@ -151,6 +153,7 @@ def rebuild(farm: Farm) -> int:
     """Make the verdicts again from the whole book. Those that are as they were keep their turn."""
     Marking.objects.filter(farm_id=farm.id).delete()
     about = set(book.held(farm.id).exclude(entry=None).values_list("entry", flat=True))
+    about |= set(book.rows(farm.id).exclude(again_of=None).values_list("entry", flat=True))
     for written in book.all_written(book.of_kinds(farm.id, SPEAKING)):
         about |= _spoken_of(farm.id, written)
     gone = Verdict.objects.filter(farm_id=farm.id).exclude(entry__in=about)

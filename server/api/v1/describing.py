@@ -110,6 +110,17 @@ CHANGES: dict[str, Any] = {
         **problems(UNKNOWN, (409, "diverged"), (410, "start_over")),
     },
 }
+BOOK: dict[str, Any] = {
+    "operation_id": "book",
+    "parameters": [
+        OpenApiParameter("from", int, description="the first number"),
+        OpenApiParameter("to", int, description="the last number"),
+    ],
+    "responses": {
+        (200, "application/x-ndjson"): answered("the book, a line a row", TEXT),
+        **problems(UNKNOWN),
+    },
+}
 
 
 class PhoneTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]

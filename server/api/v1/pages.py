@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -13,6 +12,7 @@ from django.db.models import Exists, Model, OuterRef, QuerySet
 
 from server.book import reads as book
 from server.book.cursor import CHAIN_LENGTH, Cursor, Group, joined, read_cursor
+from server.book.export import book_line
 from server.book.models import Receipt, Row
 from server.land import models as land
 from server.people.models import Farm, Gone, Person, Phone, Reference
@@ -20,7 +20,6 @@ from server.status import models as status
 from server.status.dues import first_of_day
 from server.status.following import followed
 from shared.errors import Diverged, StartOver
-from shared.sync.chain import arrival_text
 from shared.wire.pull import KINDS_PULLED, Page, row_tree
 
 MOST_ROWS = 2000
@@ -167,28 +166,8 @@ def _entries(farm: Farm, cursor: Cursor, room: int) -> tuple[list[Mapping[str, A
 
 
 def book_row(one: Row) -> dict[str, Any]:
-    """A line of the book with its bytes: as text, or in base64 where they are no UTF-8."""
-    out: dict[str, Any] = {
-        "id": str(one.entry or UUID(int=one.number)),
-        "number": one.number,
-        "chain": one.chain,
-        "phone": str(one.phone_id),
-        "line": one.line,
-        "outcome": one.outcome,
-        "code": one.code,
-        "arrived_at": arrival_text(one.arrived_at),
-        "sha": one.sha,
-    }
-    return out | said(one.raw)
-
-
-def said(raw: bytes | None) -> dict[str, str | None]:
-    if raw is None:
-        return {"entry": None}
-    try:
-        return {"entry": bytes(raw).decode("utf-8")}
-    except UnicodeDecodeError:
-        return {"entry": None, "entry_b64": base64.b64encode(bytes(raw)).decode("ascii")}
+    """A line of the book as an export has it, with an id as every row of a page."""
+    return {"id": str(one.entry or UUID(int=one.number))} | row_tree(book_line(one))
 
 
 def kinds_of(names: Iterable[str]) -> frozenset[str]:

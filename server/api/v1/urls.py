@@ -11,5 +11,6 @@ urlpatterns = [
     path("token/", views.TokenView.as_view(), name="token"),
     path("entries/", views.EntriesView.as_view(), name="entries"),
     path("changes/", views.ChangesView.as_view(), name="changes"),
+    path("book/", views.BookView.as_view(), name="book"),
     re_path("", views.NowhereView.as_view()),
 ]

@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 from typing import Any, ClassVar
 
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponse, StreamingHttpResponse
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 
 from server.api.v1 import describing, pages
 from server.api.v1.bodies import json_body, push_body, text_of
 from server.api.v1.endpoint import Endpoint, as_json
+from server.book.export import exported
 from server.intake.writes import accept
 from server.people import slips, tokens
 from server.people.clock import now
@@ -19,7 +20,7 @@ from server.people.models import Phone
 from shared.sync.outbox import MOST_BYTES, MOST_LINES
 from shared.wire import v1
 from shared.wire.pull import Hello, page_tree, read_join, tree_of
-from shared.wire.push import answer_tree
+from shared.wire.push import CONTENT_TYPE, answer_tree
 from shared.wire.scalars import moment, written_moment
 
 SERVER = "0.1.0"
@@ -124,10 +125,29 @@ class ChangesView(Endpoint):
         return out
 
 
+class BookView(Endpoint):
+    """The farm's book for anybody with a live token of the farm (W20)."""
+
+    phone: Phone
+
+    @extend_schema(**describing.BOOK)
+    def get(self, request: Request) -> StreamingHttpResponse:
+        query = request._request.GET
+        first, last = _number(query.get("from")), _number(query.get("to"))
+        lines = exported(self.phone.farm, first or 1, last)
+        out = StreamingHttpResponse(lines, content_type=CONTENT_TYPE)
+        out["Cache-Control"] = "no-store"
+        return out
+
+
+def _number(text: str | None) -> int | None:
+    """A book number, None where it is none."""
+    return int(text) if text is not None and text.isdecimal() and len(text) < 16 else None
+
+
 def _asked(request: Request) -> pages.Asked:
     query = request._request.GET
-    limit = query.get("limit", "")
-    rows = int(limit) if limit.isdecimal() and len(limit) < 7 else pages.USUAL_ROWS
+    rows = _number(query.get("limit")) or pages.USUAL_ROWS
     kinds = query.get("kinds")
     known = pages.USUAL_KINDS if kinds is None else pages.kinds_of(kinds.split(","))
     return pages.Asked(query.get("since") or None, known, max(1, min(rows, pages.MOST_ROWS)))
