@@ -25,17 +25,24 @@ from mobile.presenters.gate_forms import (
     NewTruckPresenter,
     TurnBackPresenter,
 )
+from mobile.presenters.ground import GroundPresenter
 from mobile.presenters.hand_in import HandInPresenter
 from mobile.presenters.here import HerePresenter
+from mobile.presenters.map import MapPresenter
 from mobile.presenters.more import SCALE_SETTING, THEME_SETTING, LooksPresenter, MorePresenter
+from mobile.presenters.note import NotePresenter
 from mobile.presenters.presenter import Presenter
+from mobile.presenters.reckoner import ReckonerPresenter
 from mobile.presenters.round import RoundPresenter
+from mobile.presenters.sample import SamplePresenter
 from mobile.presenters.session import Session
 from mobile.presenters.who import WhoPresenter
+from mobile.presenters.work import WorkPresenter
 from mobile.presenters.wrote import WrotePresenter
 from mobile.screens.form import Form
 from mobile.screens.gate import Gate
 from mobile.screens.here import Here
+from mobile.screens.map import Map
 from mobile.screens.presented import Presented
 from mobile.screens.round import Round
 from mobile.theme import THEMES
@@ -58,6 +65,12 @@ SCREENS: dict[str, tuple[type[Presented], Callable[[Session], Presenter]]] = {
     "hand_in": (Form, HandInPresenter),
     "more": (Form, MorePresenter),
     "looks": (Form, LooksPresenter),
+    "ground": (Form, GroundPresenter),
+    "work": (Form, WorkPresenter),
+    "note": (Form, NotePresenter),
+    "sample": (Form, SamplePresenter),
+    "reckoner": (Form, ReckonerPresenter),
+    "map": (Map, MapPresenter),
 }
 TICK_S = 1.0
 BACK_KEYS = (27, 1001)

@@ -98,5 +98,5 @@ class AnswerPresenter(Presenter):
             self.changed()
             return
         self.session.saved()
-        self.session.facts["said"] = SaidView(self.say("answer.saved"))
+        self.session.facts["said"] = (SaidView(self.say("answer.saved")), None)
         self.session.go("here")

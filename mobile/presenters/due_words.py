@@ -25,7 +25,7 @@ def next_due(session: Session, field: UUID) -> Due | None:
 
 def job_line(session: Session, due: Due) -> str:
     """*Mow, 3 days late* · *Mow, by 14 July* · *Mow, today*."""
-    job = session.say(f"due.{due.job}")
+    job = say(session.language, f"dues.title.{due.job}")
     return session.say(_when_key(due.last, session.today()), job=job, **_when_facts(due.last, session))
 
 
@@ -45,7 +45,7 @@ def _when_facts(last: date | None, session: Session) -> dict[str, object]:
 
 def why_line(session: Session, due: Due) -> str:
     """The reason as the fold gave it; empty where this app has no sentence for it yet."""
-    for key in (due.why, f"dues.{due.why}", f"dues.why.{due.why}"):
+    for key in (due.why, f"dues.{due.why}", f"dues.{due.job}.{due.why}"):
         if has(session.language, key):
             return say(
                 session.language, key, **{name: _fact(session, fact) for name, fact in due.facts.items()}

@@ -95,13 +95,13 @@ class EntryPresenter(Presenter):
                 "now",
                 self.say("entry.says"),
                 told(self.session, fact.body),
-                struck=fact.struck,
+                value_struck=fact.struck,
                 plain=True,
             )
         ]
         if fact.before is not None:
             before = told(self.session, fact.before)
-            lines.append(RowView("before", self.say("entry.before"), before, struck=True, plain=True))
+            lines.append(RowView("before", self.say("entry.before"), before, value_struck=True, plain=True))
             lines.append(RowView("why", self.say("entry.why"), fact.corrected_why, plain=True))
         if fact.struck:
             lines.append(RowView("why", self.say("entry.struck"), fact.struck_why, plain=True))

@@ -191,6 +191,7 @@ class GatePresenter(Presenter):
             self.open, self.again_of = key, truck.last.id
             self.changed()
             return
+        self._read_caution()
         self.session.facts["truck"] = truck
         self.session.facts["fill"] = self.fill or "100"
         self.session.go("turn_back")

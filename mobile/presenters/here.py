@@ -11,6 +11,8 @@ from mobile.actions.land import field, fields
 from mobile.actions.loads_today import loads_today
 from mobile.actions.put_off import put_off
 from mobile.actions.round import Round, round_in_progress
+from mobile.actions.save_entry import Saved
+from mobile.actions.strike import can_undo, undo
 from mobile.actions.where_am_i import Place, where_am_i
 from mobile.presenters.due_words import job_line, next_due, why_line
 from mobile.presenters.field_words import last_of, leg_line
@@ -72,9 +74,10 @@ class HerePresenter(Presenter):
         self.sure: UUID | None = None
         self.choosing = False
         self.putting_off = False
+        self.saved: Saved | None = None
 
     def entered(self) -> None:
-        self.said = self.session.facts.pop("said", None)
+        self.said, self.saved = self.session.facts.pop("said", (None, None))
         self.putting_off = self.choosing = False
 
     def tick(self) -> None:
@@ -99,7 +102,7 @@ class HerePresenter(Presenter):
             foot=(self.say("here.note"), self.say("here.wrote"), self.say("here.more")),
             waiting=self.session.waiting(),
             gate=self._gate(),
-            said=self.said,
+            said=self._said(),
             notice=self.notice or self.session.notice(),
             **self.turning(),
         )
@@ -110,6 +113,22 @@ class HerePresenter(Presenter):
                 shown, title=here.name, under=self.say("here.why_not"), rows=self._why_not(), gate=""
             )
         return self._in_field(shown, here, place)
+
+    def _said(self) -> SaidView | None:
+        if self.said is None or self.saved is None:
+            return self.said
+        return self.said if can_undo(self.session.phone, self.saved) else replace(self.said, undo="")
+
+    def undo(self) -> None:
+        if self.saved is None:
+            return
+        try:
+            undo(self.session.phone, self.saved)
+            self.said = SaidView(self.say("undone"))
+        except GoodgroundError as error:
+            self.said = SaidView(self.session.trouble(error))
+        self.saved = None
+        self.changed()
 
     def _where(self, place: Place) -> str:
         if place.sureness == "off_farm":
@@ -250,5 +269,7 @@ class HerePresenter(Presenter):
             self.notice = self.session.trouble(error)
             return
         self.session.saved()
-        self.said = SaidView(self.say("here.put_off_saved", job=self.say(f"due.{due.job}")))
+        self.said = SaidView(
+            self.say("here.put_off_saved", job=say(self.session.language, f"dues.title.{due.job}"))
+        )
         self.session.facts["put_off"] = {*self.session.facts.get("put_off", ()), due.id}

@@ -14,6 +14,7 @@ class RowView:
     value: str = ""
     wrong: bool = False
     struck: bool = False
+    value_struck: bool = False
     stacked: bool = False
     heavy: bool = False
     plain: bool = False
@@ -127,3 +128,6 @@ class FormView:
     back_up: str = ""
     tight: bool = False
     go_on: str = ""
+    """The word of the heavy key where the figures must be keyed in before it can be saved."""
+    pad: str = ""
+    """The word of a key of its own that goes to the figures, where they may be left out."""

@@ -100,10 +100,12 @@ class Session:
 
     def waiting(self) -> str:
         """The line at the foot: what waits, when it was last handed in, who writes."""
-        key, facts = waiting_line(self.farm)
-        person = self.person
+        farm, person = self.farm, self.person
+        key, facts = waiting_line(farm)
+        if farm.waiting == 0 and farm.handed_at is not None:
+            key = "hand_in.none_waiting"
         told = say(self.language, key, **facts)
-        return self.say("foot", told=told, person=person.name) if person is not None else told
+        return self.say("foot", told=told, person=person.name.split()[0]) if person is not None else told
 
     def notice(self) -> str:
         """What is wrong with the phone itself, worst first; empty where nothing is."""

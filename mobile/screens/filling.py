@@ -72,7 +72,7 @@ def _made(view: LineView, prefix: str, presenter: Any) -> Widget:
         typed.line.bind(text=lambda _, text: presenter.write(view.key, text))
         return typed
     if isinstance(view, TruckView):
-        return _truck(view, name, presenter)
+        return _truck(view, f"{prefix}.truck.{view.key}", presenter)
     return Notice(wrong=view.wrong)
 
 
@@ -87,7 +87,8 @@ def _truck(view: TruckView, name: str, presenter: Any) -> Truck:
 def _show_row(row: Row, view: RowView) -> None:
     row.inert = view.plain
     row.label, row.value, row.wrong = view.label, view.value, view.wrong
-    row.struck, row.stacked, row.heavy = view.struck, view.stacked, view.heavy
+    row.struck, row.value_struck = view.struck, view.value_struck
+    row.stacked, row.heavy = view.stacked, view.heavy
 
 
 def _show_choice(asked: Asked, view: ChoiceView) -> None:

@@ -21,7 +21,9 @@ class Here(Presented):
         ids.gate.text = view.gate
         ids.note.text, ids.wrote.text, ids.more.text = view.foot
         ids.waiting.text = view.waiting
+        ids.notice.text = view.notice
         hidden = [ids.said] if view.said is None else []
+        hidden += [] if view.notice else [ids.notice]
         hidden += [ids.due] if view.due is None else []
         hidden += [] if view.gate else [ids.gate]
         ids.page.hide(*hidden)

@@ -64,8 +64,8 @@ class Round(Presented):
         at_stop = view.face == "stop"
         has = {
             ids.said: view.said is not None and step in ("all", "said"),
-            ids.head: view.said is None and not (look.large and step == "slots"),
-            ids.way: view.way is not None and step in ("all", "slots"),
+            ids.head: view.said is None and not view.notice and not (look.large and step == "slots"),
+            ids.way: view.way is not None and step in ("all", "slots") and not (view.notice and at_stop),
             ids.notice: bool(view.notice),
             ids.sketch: view.face == "plan",
             ids.list: view.face in ("once", "done") or step == "choices",

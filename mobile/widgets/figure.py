@@ -15,6 +15,9 @@ from mobile.widgets.measure import width
 from mobile.widgets.tap import Cell
 from mobile.widgets.words import Words
 
+LINE_HIGH = 1.31
+"""How high a line of the typeface is for its size."""
+
 
 class Figure(Cell):
     """``last`` stands above; ``wrong`` takes its place in red where the figure can't be. ``small`` is for several
@@ -43,6 +46,7 @@ class Figure(Cell):
             unit=self._write,
             ink=self._write,
             width=self._write,
+            height=self._write,
         )
         self._write()
 
@@ -57,8 +61,14 @@ class Figure(Cell):
         self.add_widget(self.line)
         self._set()
 
+    def _fitting(self) -> float:
+        """The large figure, or as large as the height left for it, never under 32 sp."""
+        top = self.marked.height if self.wrong else self.above.height if self.last else 0
+        room = (self.height - top - dp(14)) / LINE_HIGH
+        return max(look.figure, min(look.big_figure, room))
+
     def _set(self) -> None:
-        size = look.figure if self.small else look.big_figure
+        size = look.figure if self.small else self._fitting()
         self.number.font_size = size
         self.number.text = self.figure
         self.number.width = width(self.figure, look.bold, size) + 1 if self.figure else 0

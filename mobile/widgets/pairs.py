@@ -23,6 +23,7 @@ class Pairs(Ledger):
             line = Ruled(orientation="horizontal", size_hint_y=None, height=look.target)
             for row in rows[at : at + 2]:
                 row.size_hint_y = 1
+                row.paired = True
                 row.bind(need=self._share)
                 line.add_widget(row)
             if len(rows[at : at + 2]) == 1:

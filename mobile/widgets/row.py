@@ -17,14 +17,17 @@ from mobile.widgets.words import Words
 
 
 class Row(Cell):
-    """A tap anywhere on it. ``wrong`` sets the value in red with the drawn mark; ``struck`` rules it through;
+    """A tap anywhere on it. ``wrong`` sets the value in red with the drawn mark; ``struck`` rules the label through,
+    ``value_struck`` the value;
     ``stacked`` keeps the value under the label even where both would fit. ``need`` is the least height it can have."""
 
     label = StringProperty("")
     value = StringProperty("")
     wrong = BooleanProperty(False)
     struck = BooleanProperty(False)
+    value_struck = BooleanProperty(False)
     stacked = BooleanProperty(False)
+    paired = BooleanProperty(False)
     need = NumericProperty(0)
 
     def __init__(self, **more: Any) -> None:
@@ -39,24 +42,26 @@ class Row(Cell):
             value=self._write,
             wrong=self._write,
             struck=self._write,
+            value_struck=self._write,
             width=self._write,
+            paired=self._lay,
             ink=self._ink,
         )
-        self.named.bind(height=self._grow)
-        self.last.bind(height=self._grow)
+        self.named.bind(texture_size=self._grow)
+        self.last.bind(texture_size=self._grow)
         self._write()
 
     def _write(self, *_: object) -> None:
         room = self.width - 2 * look.margin
         self.named.font_size = fitting(self.label, look.bold, look.label, room, dp(TEXT_SP))
         self.named.text, self.last.text = self.label, self.value
-        self.named.struck = self.struck
+        self.named.struck, self.last.struck = self.struck, self.value_struck
         self._ink()
         self._lay()
 
     def _ink(self, *_: object) -> None:
         self.named.color = self.faint if self.struck else self.ink
-        self.last.color = self.alarm if self.wrong else self.named.color
+        self.last.color = self.alarm if self.wrong else self.faint if self.value_struck else self.named.color
         self.marked.mark.ink = self.alarm
 
     def _lay(self, *_: object) -> None:
@@ -78,7 +83,7 @@ class Row(Cell):
         self._grow()
 
     def _fits_beside(self) -> bool:
-        if self.stacked or self.wrong or look.large:
+        if self.stacked or self.paired or self.wrong or look.large:
             return False
         label = width(self.label, self.named.font_name, self.named.font_size)
         value = width(self.value, self.last.font_name, self.last.font_size)

@@ -67,6 +67,8 @@ class Scroll(Ruled):
             if row.parent is not None:
                 row.parent.remove_widget(row)
             row.size_hint_y = None
+            if isinstance(row, Row):
+                row.paired = False
         self.lines.clear_widgets()
         rows: list[Widget] = self.rows
         if self._must_fold():

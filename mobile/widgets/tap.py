@@ -64,7 +64,8 @@ class Cell(Tap, BoxLayout):
 
     @property
     def is_black(self) -> bool:
-        return (self.heavy != self.chosen) != (self.state == "down")
+        standing = bool(self.heavy != self.chosen)
+        return not standing if self.state == "down" and self.heavy else standing or self.state == "down"
 
     def _turn(self, *_: object) -> None:
         black = self.is_black

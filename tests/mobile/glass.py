@@ -16,6 +16,7 @@ for _name, _ in Config.items("input"):
 from kivy.base import EventLoop  # noqa: E402
 from kivy.clock import Clock  # noqa: E402
 from kivy.core.window import Window  # noqa: E402
+from kivy.lang import Builder  # noqa: E402
 from kivy.tests.common import UnitTestTouch  # noqa: E402
 
 from mobile.widgets.report import tappable  # noqa: E402
@@ -31,9 +32,13 @@ def wake() -> None:
 
 class Hand:
     def frames(self, count: int = 3) -> None:
+        """One turn of the loop each: clock, input, layout. Nothing is painted: a shot paints for itself."""
         for _ in range(count):
-            EventLoop.idle()
-            Window.mainloop()
+            Clock.tick()
+            EventLoop.dispatch_input()
+            Builder.sync()
+            Clock.tick_draw()
+            Builder.sync()
 
     def until(self, happened: Callable[[], bool], seconds: float = 10.0) -> None:
         end = time.monotonic() + seconds
@@ -44,8 +49,8 @@ class Hand:
     def settle(self) -> None:
         """Until layout and texture have come to rest."""
         before: Any = None
-        for _ in range(40):
-            self.frames(2)
+        for _ in range(60):
+            self.frames(1)
             now = [(widget.name, box) for widget, box in tappable()]
             if now == before:
                 return

@@ -6,13 +6,12 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-from tests.mobile import glass  # first: it settles Kivy before anything imports a widget
-
-from kivy.core.window import Window  # noqa: I001
+from kivy.core.window import Window
 
 from mobile.actions.choose_person import choose_person, people
 from mobile.actions.join import join, read_slip
 from mobile.app import GoodgroundApp, Settings
+from tests.mobile import glass  # first: it settles Kivy before anything imports a widget
 from tests.mobile.fake_server import ADDRESS, FakeServer
 from tests.mobile.farmland import spot, stock
 from tests.mobile.glass import Hand
@@ -22,7 +21,7 @@ CODE = "7K2MPQX4RD"
 
 
 class Stage:
-    """``crew`` chooses who writes: 0 in English, 1 in Spanish."""
+    """A farm with land on the server, a phone, and the app once it is opened."""
 
     def __init__(self, folder: Path) -> None:
         self.server = FakeServer()
@@ -35,9 +34,11 @@ class Stage:
         self.hand = Hand()
         self.app: GoodgroundApp | None = None
 
-    def joined(self, crew: int = 0, fetched: bool = True) -> Stage:
+    def joined(self, language: str = "en", fetched: bool = True) -> Stage:
+        """In the farm, with somebody writing who speaks this language."""
         enrolment = join(self.phone, read_slip(CODE, ADDRESS)).id
-        choose_person(self.phone, enrolment, people(self.phone, enrolment)[crew].id)
+        writer = next(one for one in people(self.phone, enrolment) if one.language == language)
+        choose_person(self.phone, enrolment, writer.id)
         if fetched:
             self.hand_in()
         return self
@@ -72,7 +73,9 @@ class Stage:
         Window.add_widget(root)
         self.hand.settle()
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
         self.close()
 
     def close(self) -> None:
@@ -105,7 +108,9 @@ class Stage:
         from kivy.uix.label import Label
 
         assert self.app is not None
-        return [one.text for one in self.app.manager.current_screen.walk() if isinstance(one, Label) and one.text]
+        return [
+            one.text for one in self.app.manager.current_screen.walk() if isinstance(one, Label) and one.text
+        ]
 
     def says(self, part: str) -> bool:
         return any(part in text for text in self.texts())

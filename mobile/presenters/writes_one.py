@@ -1,0 +1,176 @@
+"""A page that writes one entry: its questions, its figures on the pad, its typed words; then what it means."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+from uuid import UUID
+
+from mobile.actions.own import as_written
+from mobile.actions.save_entry import NewEntry, Saved, save_entry
+from mobile.presenters.entry_words import told
+from mobile.presenters.figure import Keyed
+from mobile.presenters.lines import ChoiceView, FormView, LineView, SaidView, SlotView
+from mobile.presenters.measures import Ask, Slot
+from mobile.presenters.presenter import Presenter
+from mobile.presenters.round_said import sentence
+from mobile.presenters.round_walk import field_name
+from mobile.presenters.session import Session
+from shared.errors import GoodgroundError
+from shared.languages import DECIMAL_MARK
+from shared.status.standing import plain
+from shared.words.bodies import Body
+
+
+class WritesOne(Presenter):
+    """``facts["field"]`` of the session says where. A child says what is asked and makes the body."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self.field: UUID | None = None
+        self._clear()
+
+    def _clear(self) -> None:
+        self.answers: dict[str, str] = {}
+        self.figures: dict[str, Keyed] = {}
+        self.typed: dict[str, str] = {}
+        self.active = ""
+        self.notice = ""
+
+    def entered(self) -> None:
+        self.field = self.session.facts.pop("field", None)
+        self._clear()
+
+    # what a child says
+
+    def title(self) -> str:
+        raise NotImplementedError
+
+    def lines(self) -> list[LineView]:
+        raise NotImplementedError
+
+    def slots(self) -> tuple[Slot, ...]:
+        return ()
+
+    def missing(self) -> str:
+        """What must be said before it can be saved; empty where all is."""
+        return ""
+
+    def body(self) -> Body:
+        raise NotImplementedError
+
+    def entry(self) -> NewEntry:
+        return NewEntry(body=self.body(), field=self.field)
+
+    def caution(self) -> str:
+        return ""
+
+    # what is shown
+
+    def view(self) -> FormView:
+        slots = self.slots()
+        for slot in slots:
+            self.figures.setdefault(slot.key, Keyed(slot.parts))
+        if self.active not in {slot.key for slot in slots}:
+            self.active = slots[0].key if slots else ""
+        active = next((slot for slot in slots if slot.key == self.active), None)
+        return FormView(
+            title=self.title(),
+            under=field_name(self.session, self.field),
+            lines=tuple(self.lines()),
+            notice=self.notice,
+            caution=self.caution(),
+            slots=tuple(self._slot(slot) for slot in slots),
+            mark=DECIMAL_MARK[self.session.language] if active is not None and active.parts else "",
+            rub_out=self.say("rub_out"),
+            back=self.say("back"),
+            pad=self.say("figures") if slots else "",
+            save=self.say("save"),
+            **self.turning(),
+        )
+
+    def _slot(self, slot: Slot) -> SlotView:
+        shown = self.figures[slot.key].shown(self.session.language)
+        unit = self.say(f"unit.{slot.unit}")
+        name = self.say(f"slot.{slot.key}")
+        return SlotView(
+            slot.key,
+            self.say("slot.named", slot=name, unit=unit) if unit else name,
+            shown,
+            "",
+            slot.key == self.active,
+        )
+
+    def ask(self, ask: Ask) -> ChoiceView:
+        chosen = self.answers.get(ask.key)
+        return ChoiceView(
+            ask.key,
+            self.say(f"ask.{ask.key}.question") if ask.titled else "",
+            tuple((one, self.say(f"ask.{ask.key}.{one.replace('-', '_')}")) for one in ask.options),
+            (chosen,) if chosen else (),
+            ask.across,
+        )
+
+    def values(self) -> dict[str, Any]:
+        """The figures that were keyed in, by their keys."""
+        wanted = {slot.key for slot in self.slots()}
+        return {
+            key: one.value for key, one in self.figures.items() if key in wanted and one.value is not None
+        }
+
+    # taps
+
+    def pick(self, key: str, name: str) -> None:
+        if self.answers.get(key) == name:
+            del self.answers[key]
+        else:
+            self.answers[key] = name
+        self.notice = ""
+        self.changed()
+
+    def write(self, key: str, text: str) -> None:
+        self.typed[key] = text
+
+    def key(self, key: str) -> None:
+        if self.active:
+            self.figures[self.active].key(key)
+        self.notice = ""
+        self.changed()
+
+    def pick_slot(self, key: str) -> None:
+        self.active = key
+        self.changed()
+
+    def save(self) -> None:
+        self.notice = self.missing()
+        if not self.notice:
+            self._save()
+        self.changed()
+
+    def _save(self) -> None:
+        try:
+            saved = save_entry(self.session.phone, self.session.enrolment, self.entry())
+        except GoodgroundError as error:
+            self.notice = self.session.trouble(error)
+            return
+        self.session.saved()
+        self.session.facts["said"] = (self._meaning(saved), saved)
+        self.session.go("here")
+
+    def _meaning(self, saved: Saved) -> SaidView:
+        own = self.session.phone.book.own(self.session.enrolment, saved.entry.id)
+        assert own is not None
+        shown = sentence(self.session, plain(as_written(self.session.farm, own)))
+        text = shown[0] if shown else self.say("round.saved", what=told(self.session, saved.entry.body))
+        return replace(SaidView(text, self.say("undo")), wrong=bool(shown and shown[1]))
+
+    def once_a_day(self, name: str) -> str:
+        """A caution, once a day: until something was saved under it."""
+        setting = f"caution.{name}"
+        today = self.session.today().isoformat()
+        if self.session.phone.book.setting(setting) == today:
+            return ""
+        return self.say(f"caution.{name}")
+
+    def caution_read(self, name: str) -> None:
+        self.session.phone.book.keep_setting(f"caution.{name}", self.session.today().isoformat())
