@@ -32,7 +32,6 @@ class RoundWalked:
     """The stops of one round (or of one day, for stops that belong to none), each measure's apart."""
 
     key: str
-    first_on: date
     last: When
     parts: tuple[UUID, ...] = ()
     cover: tuple[CoverStop, ...] = ()
@@ -152,7 +151,6 @@ def merged_rounds(rounds: Iterable[RoundWalked]) -> tuple[RoundWalked, ...]:
 def _one_round(those: list[RoundWalked]) -> RoundWalked:
     return RoundWalked(
         key=those[0].key,
-        first_on=min(one.first_on for one in those),
         last=max(one.last for one in those),
         parts=tuple(sorted({part for one in those for part in one.parts}, key=str)),
         cover=_in_order(stop for one in those for stop in one.cover),

@@ -102,7 +102,6 @@ def _round(fact: Fact, on: date, land: Holding, **stops: tuple[Any, ...]) -> Fie
     part = land.part(fact.part)
     walked = RoundWalked(
         key=round_key(fact.round, on),
-        first_on=on,
         last=_when(fact, on),
         parts=(part,) if part is not None else (),
         **stops,

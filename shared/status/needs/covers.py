@@ -148,7 +148,7 @@ def plant(ask: FieldToday) -> Iterator[Due]:
     sown = ask.status.last_done("plant", "seed")
     if leg is None or leg.leg != "lead_in" or killed is None or killed.on < leg.starts_on:
         return
-    if sown is not None and sown.on > killed.on:
+    if sown is not None and sown.rank > killed.rank:
         return
     earliest, best = after(killed.on, KILL_TO_PLANT_EARLY), after(killed.on, KILL_TO_PLANT_LATE)
     wait = ask.status.plantback

@@ -127,6 +127,12 @@ def test_a_smother_crop_at_30_in_is_to_be_mown_within_a_week_and_at_29_is_not(pe
     assert list(covers.mow(today(pen, short, "2026-07-02"))) == []
 
 
+def test_mowing_for_height_counts_from_the_first_round_that_was_tall_enough(pen):
+    written = [sudan(pen), *walk(pen, [cover("31")], "2026-07-01", pen.town)]
+    written += walk(pen, [cover("45")], "2026-07-06", pen.pile)
+    assert only(covers.mow(today(pen, written, "2026-07-07"))).last == date(2026, 7, 8)
+
+
 def test_the_first_head_seen_makes_mowing_late_from_that_day(pen):
     heads = [cover("60", "few"), *[cover("71")] * 9]
     written = [sudan(pen), *walk(pen, heads, "2026-06-29", pen.town)]
@@ -235,8 +241,9 @@ def test_planting_waits_two_to_three_weeks_after_a_kill_and_for_a_labels_plant_b
     spray = pen.write(Work("spray", plantback_d=60), "2026-05-01")
     waits = only(covers.plant(today(pen, [*killed, spray], "2026-05-02")))
     assert (waits.earliest, waits.why) == (date(2026, 6, 30), "dues.plant.plantback")
-    planted = pen.write(Work("plant", crop="cabbage"), "2026-05-20")
-    assert list(covers.plant(today(pen, [*killed, planted], "2026-05-21"))) == []
+    for day in ("2026-05-01", "2026-05-20"):
+        planted = pen.write(Work("plant", crop="cabbage"), day)
+        assert list(covers.plant(today(pen, [*killed, planted], "2026-05-21"))) == []
 
 
 # Rounds and samples
@@ -264,6 +271,9 @@ def test_weeds_are_walked_before_they_set_seed_and_again_where_they_were_not_low
     high = [sudan(pen), *weeds(pen, ["50-75", "50-75"], "2026-06-15")]
     again = only(walks.weed_round(today(pen, high, "2026-06-20")))
     assert (again.best, again.why) == (date(2026, 7, 13), "dues.weed_round.again_high")
+    for day, count in (("2026-07-03", 1), ("2026-07-04", 0)):
+        late = [sudan(pen), *weeds(pen, ["50-75", "50-75"], day)]
+        assert len(list(walks.weed_round(today(pen, late, "2026-07-05")))) == count
 
 
 def test_a_hard_layer_round_is_due_once_a_year_when_moist_with_no_last_day(pen):
@@ -327,6 +337,8 @@ def test_a_pile_never_checked_is_due_and_an_empty_one_is_not(pen):
     assert only(farm.pile_check(pile(pen), date(2025, 11, 25))).last == date(2025, 12, 5)
     drawn = pen.write(Work("spread", from_=(pen.pile,), yards_yd3=Decimal(100)), "2026-02-01")
     assert list(farm.pile_check(pile(pen, drawn), date(2026, 2, 2))) == []
+    checked = pen.write(PileCheck(pen.pile, temp_f=Decimal(90)), "2026-01-20")
+    assert list(farm.pile_check(pile(pen, drawn, checked), date(2026, 2, 2))) == []
 
 
 def desk(pen, body, day="2026-01-10"):

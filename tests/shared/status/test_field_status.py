@@ -17,7 +17,8 @@ from shared.status.gathering import gathered, merged_years
 from shared.status.leaf_room import closed_by, depth_findings, leaf_room, work_in_clocks
 from shared.status.standing import standing
 from shared.status.touched import speaks_of, touches, touches_of
-from shared.words.bodies.desk import LegChange
+from shared.words.bodies.desk import Land, LegChange
+from shared.words.bodies.gate import PileCheck
 from shared.words.bodies.told import Occurrence
 from shared.words.bodies.walked import Cover, Firmness, Ground, LeafDepth, Weeds
 from shared.words.bodies.work import Work
@@ -206,6 +207,16 @@ def test_leaves_moved_off_give_their_room_back(pen):
     assert sum(one.yards_yd3 for one in folded(pen, [sent, moved, back]).laid) == 80
 
 
+def test_leaves_are_moved_off_the_ground_they_lay_on_and_not_before_they_came(pen):
+    parts = [(pen.part, 1.0), (pen.second_part, 1.0)]
+    here, there = pen.load("50", "2025-11-20", to=pen.part), pen.load("60", "2025-11-21", to=pen.second_part)
+    later = pen.load("70", "2025-12-10", to=pen.part)
+    off = work("move", from_=(pen.part,), to=pen.other_field, yards_yd3=Decimal(90))
+    moved = pen.write(off, "2025-12-01", field=None)
+    status = folded(pen, [here, there, later, moved], parts=parts)
+    assert [(one.part, one.yards_yd3) for one in status.laid] == [(pen.second_part, 60), (pen.part, 70)]
+
+
 def test_r8_a_load_split_over_two_fields_counts_by_its_shares(pen):
     split = pen.load("20", to=pen.field)
     both = ((pen.field, Decimal(12)), (pen.other_field, Decimal(8)))
@@ -224,6 +235,56 @@ def test_r4_room_comes_back_when_the_leaves_are_worked_in_if_the_cap_is_meant_so
     assert leaf_room(status, pen.land(), [UNTIL_WORKED], on).room_yd3 == pytest.approx(4 * 806.6666667)
     assert leaf_room(status, pen.land(), FARM, on).room_yd3 == pytest.approx(4 * 806.6666667 - 3000)
     assert leaf_room(status, pen.land(), FARM, date(2026, 11, 20)).room_yd3 == pytest.approx(4 * 806.6666667)
+
+
+def test_r4_what_came_after_the_last_working_in_counts_all_of_it(pen):
+    written = [pen.load("1000", "2024-11-20"), pen.write(work("work_in"), "2025-05-01")]
+    written += [pen.load("500", "2025-11-20"), pen.load("300", "2025-12-20")]
+    room = leaf_room(folded(pen, written), pen.land(), [UNTIL_WORKED], date(2026, 1, 5))
+    assert room.placed_yd3 == pytest.approx(800)
+    assert room.deepest_in == pytest.approx(800 / (4 * 134.4444444))
+
+
+def test_r9_working_a_part_stops_the_clock_of_that_part_alone(pen):
+    parts = [(pen.part, 1.0), (pen.second_part, 1.5)]
+    written = [pen.load("100", to=pen.part), pen.load("100", to=pen.second_part)]
+    written.append(pen.write(work("work_in"), "2026-05-01", part=pen.part))
+    runs = work_in_clocks(folded(pen, written, parts=parts), pen.land(parts=parts))
+    assert {(run.part, run.worked_on) for run in runs} == {
+        (str(pen.part), date(2026, 5, 1)),
+        (str(pen.second_part), None),
+    }
+
+
+def test_r2_a_depth_by_volume_is_firm_only_once_the_factor_is_measured(pen):
+    status = folded(pen, [pen.load("9000", "2025-11-20")])
+    on = date(2025, 12, 1)
+    truck = {one.code for one in depth_findings(status, pen.land(), FARM, on)}
+    ground = {one.code for one in depth_findings(status, pen.land(factor=0.9), FARM, on)}
+    assert truck == {"depth_over_truck_yards", "target_over_truck_yards"}
+    assert ground == {"depth_over", "target_over"}
+    assert depth_findings(status, pen.land(acres=None), FARM, on) == ()
+
+
+def test_a_holding_is_made_of_its_parts_and_the_rest(pen):
+    land = pen.land(parts=[(pen.part, 1.0), (pen.second_part, 1.5)])
+    assert sorted(land.pieces.values()) == [1.0, 1.5, 1.5]
+    assert (land.acres(pen.part), land.acres(None), land.acres(pen.pile)) == (1.0, 4.0, 4.0)
+    assert land.ground(pen.part) < land.ground(None)
+    assert (land.part(pen.part), land.part(pen.field), land.holds(pen.pile)) == (pen.part, None, False)
+
+
+def test_overlapping_parts_share_a_piece_and_leaves_on_it_add_up(pen):
+    both = frozenset((pen.part, pen.second_part))
+    overlay = {frozenset((pen.part,)): 1.0, both: 1.0, frozenset((pen.second_part,)): 1.0}
+    parts = [(pen.part, 2.0), (pen.second_part, 2.0)]
+    land = pen.land(parts=parts, overlay=overlay)
+    written = [pen.load("1000", to=pen.part), pen.load("1000", to=pen.second_part)]
+    room = leaf_room(fold(standing(written).facts, land, pen.zone), land, FARM, date(2025, 12, 1))
+    piece = 806.6666667
+    assert room.room_yd3 == pytest.approx(2 * (piece - 500) + piece)
+    assert room.over_by_yd3 == pytest.approx(1000 - piece)
+    assert room.deepest_in == pytest.approx(6 * 1000 / piece)
 
 
 def test_a_fields_own_shallower_cap_makes_its_room_smaller(pen):
@@ -251,6 +312,7 @@ def test_a_field_whose_cash_crop_is_off_is_open_and_one_in_crop_is_not(pen):
     on = date(2025, 12, 1)
     assert closed_by(folded(pen, [planted]), on, False, False) == ("leg",)
     assert closed_by(folded(pen, [planted, lifted]), on, False, False) == ()
+    assert closed_by(folded(pen, [lifted]), on, False, False) == ()
 
 
 def test_no_area_or_no_cap_leaves_no_room_and_the_reason(pen):
@@ -419,6 +481,10 @@ def test_an_entry_touches_the_ground_that_it_names_and_a_correction_both_old_and
         load, load.entry.body.__class__(**_with(load.entry.body, to=((pen.other_field, Decimal(20)),)))
     )
     assert touches_of([load.entry, corrected.entry]) == {pen.part, pen.other_field}
+    drawn_anew = Land("part", pen.part, 2, "north", "split", in_field=pen.field, before=(pen.second_part,))
+    assert touches(pen.write(drawn_anew, field=None).entry) == {pen.part, pen.field, pen.second_part}
+    assert touches(pen.write(PileCheck(pen.pile), field=None).entry) == {pen.pile}
+    assert touches(pen.write(work("move", to=pen.other_field), field=None).entry) == {pen.other_field}
     assert speaks_of(corrected.entry) == {load.entry.id}
     assert speaks_of(pen.initial(load, corrected).entry) == {load.entry.id, corrected.entry.id}
 

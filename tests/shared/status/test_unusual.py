@@ -67,6 +67,14 @@ def test_a_load_far_from_what_its_truck_brings_is_told(pen):
     assert codes(pen, pen.load("60", vehicle=pen.second_part), history=history) == []
 
 
+def test_loads_of_no_known_truck_and_ones_turned_back_are_not_compared(pen):
+    nameless = [pen.load(str(yards)) for yards in (20, 20, 19, 20, 18, 20)]
+    assert codes(pen, pen.load("60"), history=nameless) == []
+    known = [pen.load(str(yards), vehicle=pen.part) for yards in (20, 20, 19, 20, 18, 20)]
+    back = pen.load("60", vehicle=pen.part, outcome="turned_back", reason="bags", photos=(PICTURE,))
+    assert codes(pen, back, "2025-11-21", history=known) == []
+
+
 def test_a_struck_value_is_no_history(pen):
     others = [pen.write(cover(height), round=pen.town) for height in ("60", "62", "61", "63", "60", "64")]
     struck = [*others, pen.strike(others[0])]
