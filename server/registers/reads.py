@@ -12,14 +12,12 @@ from server.book import reads as book
 from server.land import reads as land
 from server.people import reads as people
 from server.people.models import Farm
-from server.status.family import family_of
-from server.status.following import followed
+from server.registers.facts import facts_of
+from server.status import reads as status
 from server.status.holdings import ground_of
-from server.status.models import Standing
 from shared.status.fact import Fact
 from shared.status.field_status import FieldStatus
 from shared.status.registers import REGISTERS, Ground, Register, leaf_intake, turned_back, worked_in
-from shared.status.standing import standing
 
 LOADS = ("load",)
 Rows = Callable[[Farm, Sequence[Fact]], Sequence[Any]]
@@ -31,8 +29,15 @@ def register_named(name: str) -> Register | None:
 
 def rows(farm: Farm, register: Register, first: date, last: date) -> list[Any]:
     """The register's rows from ``first`` to ``last``, both included, in the order it prints them."""
-    made = _MADE[register.name](farm, _load_facts(farm))
-    return [row for row in made if row.on is None or first <= row.on <= last]
+    kinds, made = _MADE[register.name]
+    found = made(farm, facts_of(farm, kinds, first, last))
+    return [row for row in found if (on := _day(row)) is None or first <= on <= last]
+
+
+def _day(row: Any) -> date | None:
+    """The day that a row is of: a load's, or the first of a run."""
+    on: date | None = row.on if hasattr(row, "on") else row.spread_on
+    return on
 
 
 def names(farm: Farm) -> Mapping[UUID, str]:
@@ -44,33 +49,22 @@ def names(farm: Farm) -> Mapping[UUID, str]:
 
 
 def years(farm: Farm) -> list[int]:
-    """The years in which loads came, newest first."""
-    found = book.of_kinds(farm.id, LOADS).exclude(day=None).values_list("day__year", flat=True)
-    return sorted(set(found), reverse=True)
-
-
-def _load_facts(farm: Farm) -> Sequence[Fact]:
-    """Every load as it stands now, the struck ones too."""
-    followed(farm.id)
-    found = {row.entry for row in book.of_kinds(farm.id, LOADS).filter(outcome="kept") if row.entry}
-    family = family_of(farm.id, found)
-    written = [value for row in family if (value := book.written(row)) is not None]
-    unreadable = {row.entry for row in family if row.entry} - {one.entry.id for one in written}
-    return standing(written, people.hands(farm.id), unreadable).facts
+    """The years in which loads came or leaves were spread, newest first."""
+    found = book.of_kinds(farm.id, (*LOADS, "work")).exclude(day=None).order_by()
+    return sorted((on.year for on in found.dates("day", "year")), reverse=True)
 
 
 def _grounds(farm: Farm) -> list[Ground]:
-    followed(farm.id)
     ground = ground_of(farm.id)
     return [
-        Ground(FieldStatus.from_tree(one.standing), ground.holding(one.field))
-        for one in Standing.objects.filter(farm_id=farm.id, what="field")
-        if one.field in ground.fields
+        Ground(FieldStatus.from_tree(tree), ground.holding(field))
+        for field, tree in status.standings(farm.id).items()
+        if field in ground.fields
     ]
 
 
-_MADE: dict[str, Rows] = {
-    "leaf_intake": lambda farm, facts: leaf_intake(facts, _grounds(farm), ZoneInfo(farm.zone)),
-    "turned_back": lambda farm, facts: turned_back(facts, ZoneInfo(farm.zone)),
-    "worked_in": lambda farm, facts: worked_in(_grounds(farm)),
+_MADE: dict[str, tuple[Sequence[str], Rows]] = {
+    "leaf_intake": (LOADS, lambda farm, facts: leaf_intake(facts, _grounds(farm), ZoneInfo(farm.zone))),
+    "turned_back": (LOADS, lambda farm, facts: turned_back(facts, ZoneInfo(farm.zone))),
+    "worked_in": (("work",), lambda farm, facts: worked_in(facts, _grounds(farm))),
 }

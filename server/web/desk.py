@@ -10,18 +10,23 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect
 from django.shortcuts import render
-from django.urls import reverse
+from django.urls import NoReverseMatch, reverse
 from django.utils.http import urlencode
 
 from server.people import reads
 from server.people.clock import now
 from server.people.errors import NotOfThisFarm, RoleTooSmall
 from server.people.models import Farm, Person
+from server.status.dues import first_of_day
+from server.status.following import followed
 
 PAGES = ("lie_of_the_land", "evening_reading", "gate_sheets", "registers", "reckoner", "the_farm")
 """The pages named at the head, in order; one whose address is not laid yet is left out."""
+
+UNDER = {"entry": "evening_reading", "register": "registers", "field": "lie_of_the_land"}
+"""Pages that stand under one of the head's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,33 +49,54 @@ class Desk:
 
 
 View = Callable[..., HttpResponse]
+LOOKING = ("GET", "HEAD")
 
 
-def page(roles: tuple[str, ...] = reads.READING_ROLES) -> Callable[[View], View]:
-    """A view of one farm for these roles: ``view(request, desk, …)``. Others are told why not."""
+def page(
+    roles: tuple[str, ...] = reads.READING_ROLES, methods: tuple[str, ...] = LOOKING
+) -> Callable[[View], View]:
+    """A view of one farm for these roles: ``view(request, desk, …)``. Others are told why not. What follows from
+    the book is brought up to its last number before anybody looks at it."""
 
     def wrap(view: View) -> View:
         @functools.wraps(view)
         def inner(request: HttpRequest, farm: UUID, **more: Any) -> HttpResponse:
+            if request.method not in methods:
+                return HttpResponseNotAllowed(methods)
             if not request.user.is_authenticated:
-                return HttpResponseRedirect(f"{reverse('sign_in')}?{urlencode({'next': request.path})}")
+                return _to_sign_in(request)
             try:
                 person = reads.member(request.user, farm, roles)  # type: ignore[arg-type]
             except (NotOfThisFarm, RoleTooSmall) as refused:
                 status = 404 if isinstance(refused, NotOfThisFarm) else 403
                 return told(request, refused.code, status)
-            desk = Desk(person.farm, person, person.language, ZoneInfo(person.farm.zone), now())
-            return view(request, desk, **more)
+            at = now()
+            followed(person.farm_id, at)
+            first_of_day(person.farm, at)
+            return view(request, _desk(person, at), **more)
 
         return inner
 
     return wrap
 
 
+def _desk(person: Person, at: datetime) -> Desk:
+    return Desk(person.farm, person, person.language, ZoneInfo(person.farm.zone), at)
+
+
+def _to_sign_in(request: HttpRequest) -> HttpResponse:
+    """A page is found again after signing in; a form is not sent twice: whoever filled it in is told."""
+    if request.method not in LOOKING:
+        return told(request, "signed_out", 403)
+    after = request.get_full_path()
+    return HttpResponseRedirect(f"{reverse('sign_in')}?{urlencode({'next': after})}")
+
+
 def shown(request: HttpRequest, desk: Desk, name: str, status: int = 200, **facts: Any) -> HttpResponse:
     """The page ``name``, told in the person's language."""
     base = {"desk": desk, "farm": desk.farm, "language": desk.language, "page": name, "today": desk.today}
-    return render(request, f"web/{name}.html", base | {"nav": _nav(desk)} | facts, status=status)
+    base |= {"nav": _nav(desk), "under": UNDER.get(name, name)}
+    return render(request, f"web/{name}.html", base | facts, status=status)
 
 
 def told(request: HttpRequest, code: str, status: int, **facts: Any) -> HttpResponse:
@@ -87,8 +113,6 @@ def browser_language(request: HttpRequest) -> str:
 
 
 def _nav(desk: Desk) -> list[tuple[str, str]]:
-    from django.urls import NoReverseMatch
-
     out = []
     for name in PAGES:
         try:

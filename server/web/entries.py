@@ -9,11 +9,15 @@ from uuid import UUID
 
 from server.land import reads as land
 from server.people import reads as people
-from server.reading.reads import Read, Reason
+from server.reading.reads import Read
+from server.reading.reasons import Reason
+from server.web import terms
 from server.web.desk import Desk
 from shared.languages import say
+from shared.rules import worded
 from shared.status.noticed import told
-from shared.status.telling import Telling, choice, telling
+from shared.status.telling import Telling, telling
+from shared.words.bodies.gate import Load
 from shared.words.finding import Finding
 
 Names = Callable[[UUID], str | None]
@@ -28,7 +32,12 @@ class Told:
     by: str
     field: str
     at: datetime
-    reasons: tuple[str, ...]
+    sorts: tuple[tuple[str, str], ...]
+    """Why it is unusual: each sort of reason by its code, with its sentence."""
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        return tuple(text for _, text in self.sorts)
 
 
 def names_of(desk: Desk) -> Names:
@@ -51,26 +60,36 @@ def told_all(desk: Desk, reads: Iterable[Read], names: Names | None = None) -> l
 def _told(desk: Desk, read: Read, names: Names) -> Told:
     row = read.row
     nobody = say(desk.language, "entries.word.nobody_known")
+    where = _where(read, names) or say(desk.language, "reading.no_field")
     return Told(
         read,
         telling(desk.language, read.entry.body, names) if read.entry is not None else None,
         (names(row.by) if row.by else None) or nobody,
-        (names(row.field) if row.field else None) or say(desk.language, "reading.no_field"),
-        (row.done_at or row.made_at or row.arrived_at).astimezone(desk.zone),
-        tuple(_reason(desk.language, one) for one in read.reasons),
+        where,
+        read.at.astimezone(desk.zone),
+        tuple({_sort(one): _reason(desk.language, one, where) for one in read.reasons}.items()),
     )
 
 
-def _reason(language: str, reason: Reason) -> str:
+def _sort(reason: Reason) -> str:
+    return reason.key if reason.finding is None else reason.finding.code
+
+
+def _where(read: Read, names: Names) -> str:
+    """The field that an entry is of; of a load, where it went."""
+    if read.row.field:
+        return names(read.row.field) or ""
+    body = read.entry.body if read.entry is not None else None
+    return ", ".join(names(place) or "" for place, _ in body.to) if isinstance(body, Load) else ""
+
+
+def _reason(language: str, reason: Reason, where: str) -> str:
+    if reason.finding is not None:
+        return worded(reason.finding, language, where).says
     if reason.key.startswith("noticed."):
         subject = say(language, "reading.this_entry")
         return told(Finding(reason.key.removeprefix("noticed."), subject, "reminder"), language)
     facts = dict(reason.facts)
     if "key" in facts:
-        facts["key"] = say(language, f"entries.key.{facts['key']}")
-    return say(language, f"reading.reason.{reason.key}", **facts)
-
-
-def mark_word(language: str, mark: str) -> str:
-    """The word for a margin mark."""
-    return say(language, f"reading.mark.{mark}") if mark != "initialled" else choice(language, mark)
+        facts["key"] = terms.capital(say(language, f"entries.key.{facts['key']}"))
+    return say(language, reason.key, **facts)

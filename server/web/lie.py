@@ -4,33 +4,39 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from uuid import UUID
 
 from server.book import reads as book
 from server.land import reads as land
 from server.people import reads as people
 from server.people.models import Phone
+from server.reading.reads import days_unread, held_unsettled
 from server.status import reads as status
 from server.web.desk import Desk
 from server.web.ribbons import Scale, Span, ribbon, scale
+from shared.status.unusual import CLOCK_OFF_MS
 from shared.words.bodies.desk import Plan
 from shared.words.due import Due
 from shared.words.field import Field
 from shared.words.leg import Leg
 
-CLOCK_OFF_MS = 5 * 60 * 1000
+BACK_DAYS = 21
 FIRST_JOBS = 4
+MOST_WRONG = 6
 UNHEARD_AFTER = timedelta(hours=12)
+MS_PER_MINUTE = 60_000
 
 
 @dataclass(frozen=True, slots=True)
 class FieldLine:
-    """One field: its next job, its ribbon."""
+    """One field: its next job, whether that may begin only later, its ribbon."""
 
     field: Field
     due: Due | None
     late_days: int
+    later: bool
+    leg: Leg | None
     spans: list[Span]
 
 
@@ -42,9 +48,23 @@ class Evening:
     phones: int
     unheard: list[Phone]
     held: int
+    queries: int
     clocks: list[tuple[Phone, int]]
-    late: list[tuple[Field, Due, int]]
+    late: list[tuple[Field | None, Due, int]]
     jobs: list[tuple[Field | None, Due]]
+    unread: list[tuple[date, int]]
+
+    @property
+    def first_late(self) -> list[tuple[Field | None, Due, int]]:
+        return self.late[:MOST_WRONG]
+
+    @property
+    def more_late(self) -> int:
+        return len(self.late) - len(self.first_late)
+
+    @property
+    def nothing_wrong(self) -> bool:
+        return not (self.late or self.clocks or self.held or self.queries)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,37 +84,55 @@ def lie_of(desk: Desk) -> Lie:
     legs = land.legs(desk.farm.id)
     plans = _plans(desk.farm.id)
     on = scale(desk.today)
-    first_due = _first_dues(status.dues(desk.farm.id))
-    lines = [
-        FieldLine(
-            field,
-            first_due.get(field.id),
-            _late(first_due.get(field.id), desk.today),
-            ribbon(legs.get(field.id, []), plans.get(field.id, ()), on),
-        )
-        for field in fields
-    ]
+    dues = status.dues(desk.farm.id)
+    next_due = next_dues(dues, desk.today)
+    lines = [_line(field, next_due.get(field.id), legs, plans, on) for field in fields]
     acres = sum(field.area_ac or 0.0 for field in fields)
     cash = sum(field.area_ac or 0.0 for field in fields if _cash_in(legs.get(field.id, []), desk.today.year))
     share = 100 * cash / acres if acres else 0.0
-    return Lie(sorted(lines, key=_by_last_day), on, acres, cash, share, _evening(desk, fields, first_due))
+    return Lie(sorted(lines, key=_by_last_day), on, acres, cash, share, _evening(desk, fields, dues))
 
 
-def _by_last_day(line: FieldLine) -> tuple[bool, date, str]:
+def _line(
+    field: Field,
+    due: Due | None,
+    legs: dict[UUID, list[Leg]],
+    plans: dict[UUID, tuple[tuple[int, str, str], ...]],
+    on: Scale,
+) -> FieldLine:
+    spans = ribbon(legs.get(field.id, []), plans.get(field.id, ()), on)
+    later = due is not None and not _is_open(due, on.today)
+    leg = land.leg_on(legs.get(field.id, []), on.today)
+    return FieldLine(field, due, late_days(due, on.today) if due else 0, later, leg, spans)
+
+
+def _by_last_day(line: FieldLine) -> tuple[bool, bool, date, str]:
+    """By the last day; what has none after those, what may begin only later after all that."""
     last = line.due.last if line.due else None
-    return (last is None, last or date.max, line.field.name)
+    return (line.due is None or line.later, last is None, last or date.max, line.field.name)
 
 
-def _first_dues(dues: list[Due]) -> dict[UUID, Due]:
+def next_dues(dues: list[Due], today: date) -> dict[UUID, Due]:
+    """The next job of each field: of those that may begin by now the one with the earliest last day, else what
+    begins first."""
     out: dict[UUID, Due] = {}
-    for due in dues:
+    for due in sorted(dues, key=lambda one: _rank(one, today)):
         if due.field is not None:
             out.setdefault(due.field, due)
     return out
 
 
-def _late(due: Due | None, today: date) -> int:
-    return max(0, (today - due.last).days) if due is not None and due.last is not None else 0
+def _rank(due: Due, today: date) -> tuple[bool, date, date, str]:
+    later = not _is_open(due, today)
+    return (later, (due.earliest or today) if later else date.min, due.last or date.max, due.id)
+
+
+def _is_open(due: Due, today: date) -> bool:
+    return due.earliest is None or due.earliest <= today
+
+
+def late_days(due: Due, today: date) -> int:
+    return max(0, (today - due.last).days) if due.last is not None else 0
 
 
 def _cash_in(legs: list[Leg], year: int) -> bool:
@@ -122,31 +160,32 @@ def plan_of(farm: UUID, field: UUID) -> tuple[tuple[int, str, str], ...]:
     return ()
 
 
-def _evening(desk: Desk, fields: list[Field], first_due: dict[UUID, Due]) -> Evening:
+def _evening(desk: Desk, fields: list[Field], dues: list[Due]) -> Evening:
     farm = desk.farm.id
-    by_phone = Counter(book.of_day(farm, desk.today).values_list("phone_id", flat=True))
+    by_phone = Counter(_came_in(desk))
     named = {field.id: field for field in fields}
-    late = [
-        (named[field], due, _late(due, desk.today))
-        for field, due in first_due.items()
-        if _late(due, desk.today) and field in named
-    ]
+    late = [(named.get(due.field), due, late_days(due, desk.today)) for due in dues if due.job != "answer"]
     tomorrow = desk.today + timedelta(days=1)
-    jobs = [
-        (named.get(due.field) if due.field else None, due)
-        for due in status.dues(farm)
-        if due.earliest is None or due.earliest <= tomorrow
-    ]
+    jobs = [(named.get(due.field), due) for due in dues if _is_open(due, tomorrow) and due.job != "answer"]
     return Evening(
         entries=sum(by_phone.values()),
         phones=len(by_phone),
         unheard=people.unheard(farm, desk.now - UNHEARD_AFTER),
-        held=book.held(farm).count(),
+        held=held_unsettled(farm),
+        queries=len(status.open_queries(farm)),
         clocks=[
-            (phone, round(phone.skew_ms / 60_000))
+            (phone, round(phone.skew_ms / MS_PER_MINUTE))
             for phone in people.phones(farm)
-            if abs(phone.skew_ms) > CLOCK_OFF_MS and phone.stopped_at is None
+            if abs(phone.skew_ms) > CLOCK_OFF_MS.value and phone.stopped_at is None
         ],
-        late=sorted(late, key=lambda one: -one[2]),
+        late=sorted((one for one in late if one[2]), key=lambda one: (-one[2], one[1].id)),
         jobs=jobs[:FIRST_JOBS],
+        unread=days_unread(desk.farm, desk.today - timedelta(days=BACK_DAYS)),
     )
+
+
+def _came_in(desk: Desk) -> list[UUID]:
+    """The phone of each entry that arrived on the farm's today; the desk's own are left out."""
+    begins = datetime.combine(desk.today, time(), desk.zone)
+    found = book.rows(desk.farm.id).filter(arrived_at__gte=begins, phone__desk=False)
+    return list(found.order_by().values_list("phone_id", flat=True))

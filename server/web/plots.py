@@ -1,18 +1,26 @@
-"""A plot as what is drawn: points in a box, ticks with their words. The template draws it; no script is needed."""
+"""A plot as what is drawn: points in a box, all in hundredths of its width and height, ticks with their days.
+
+Lines and points are drawn in a stretched drawing, words beside it as text: so they keep their size on a phone.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import floor, log10
 
-WIDTH, HEIGHT = 900.0, 300.0
-LEFT, RIGHT, TOP, BOTTOM = 60.0, 20.0, 16.0, 36.0
+MOST_TICKS = 12
+FEW_TICKS = 5
+"""So many words have room beside each other on a desk, and on a phone."""
+A_YEAR, A_YEAR_AND_A_HALF = 365, 550
+STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A figure on a day, with its interval where it has one; ``x`` and ``y`` where it stands in the box."""
+    """A figure on a day, with its interval where it has one; ``x``, ``y``, ``low`` and ``high`` per cent of the
+    box, from the left and from the top."""
 
     x: float
     y: float
@@ -20,72 +28,96 @@ class Point:
     high: float | None
     on: date
     value: float
+    series: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A day along the foot. ``month``: told by its month, else by its year; ``minor``: left out on a phone."""
+
+    x: float
+    on: date
+    month: bool
+    minor: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """Points over days, ticks along both sides, a level line where one is judged by."""
+    """Points over days, ticks along both sides, a level where one is judged by."""
 
     points: tuple[Point, ...]
-    across: tuple[tuple[float, str], ...]
-    up: tuple[tuple[float, str], ...]
+    across: tuple[Tick, ...]
+    up: tuple[tuple[float, float], ...]
     level: float | None
-    width: float = WIDTH
-    height: float = HEIGHT
-    floor: float = HEIGHT - BOTTOM
-    left: float = LEFT
-    right: float = WIDTH - RIGHT
+    series: tuple[str, ...] = ()
 
 
 Measured = tuple[date, float, float | None, float | None]
 """Day, figure, low and high of its interval (None without one)."""
 
 
-def plot(measured: Sequence[Measured], level: float | None = None, least_top: float = 1.0) -> Plot | None:
-    """Figures over days from zero up; None where there is none."""
+def plot(
+    measured: Sequence[Measured],
+    level: float | None = None,
+    least_top: float = 1.0,
+    floor_at: float = 0.0,
+    series: Sequence[int] = (),
+    names: Sequence[str] = (),
+) -> Plot | None:
+    """Figures over days from ``floor_at`` up; None where there is none. ``series`` says of which series each is."""
     if not measured:
         return None
-    first, last = measured[0][0], measured[-1][0]
-    days = max(1, (last - first).days)
+    days = [one[0] for one in measured]
+    first, last = _from_to(min(days), max(days))
+    span = (last - first).days
     tops = [value if high is None else high for _, value, _, high in measured]
-    top = max(least_top, *tops, *([level] if level is not None else [])) * 1.08
+    top = floor_at + (max(least_top, *tops, *([] if level is None else [level])) - floor_at) * 1.06
 
     def across(on: date) -> float:
-        return LEFT + (WIDTH - LEFT - RIGHT) * (on - first).days / days
+        return 98.5 * (on - first).days / span + 0.5
 
     def up(value: float) -> float:
-        return HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * value / top
+        return 100 * (1 - (min(top, max(floor_at, value)) - floor_at) / (top - floor_at))
 
-    points = tuple(
-        Point(
-            across(on),
-            up(value),
-            None if low is None else up(low),
-            None if high is None else up(high),
-            on,
-            value,
-        )
-        for on, value, low, high in measured
-    )
-    return Plot(points, _months(first, last, across), _steps(top, up), None if level is None else up(level))
+    of = list(series) or [0] * len(measured)
+    points = tuple(_point(one, across, up, number) for one, number in zip(measured, of, strict=True))
+    drawn_level = None if level is None else up(level)
+    return Plot(points, _ticks(first, last, across), _steps(floor_at, top, up), drawn_level, tuple(names))
 
 
-def _months(first: date, last: date, across) -> tuple[tuple[float, str], ...]:  # type: ignore[no-untyped-def]
-    """A tick at each January, or at each month where the plot spans less than two years."""
-    spans_years = (last - first).days > 700
-    firsts = [
-        date(year, month, 1)
-        for year in range(first.year, last.year + 1)
-        for month in ((1,) if spans_years else range(1, 13))
-    ]
+def _from_to(first: date, last: date) -> tuple[date, date]:
+    """From the first of a month; figures of less than a year stand in whole years, or they seem to lie far apart."""
+    if (last - first).days < A_YEAR:
+        return date(first.year, 1, 1), date(last.year, 12, 31)
+    return date(first.year, first.month, 1), last
+
+
+def _point(
+    one: Measured, across: Callable[[date], float], up: Callable[[float], float], series: int
+) -> Point:
+    on, value, low, high = one
+    ends = (None if low is None else up(low), None if high is None else up(high))
+    return Point(across(on), up(value), *ends, on, value, series)
+
+
+def _ticks(first: date, last: date, across: Callable[[date], float]) -> tuple[Tick, ...]:
+    """Months where the plot spans up to a year and a half, else years; as many as have room."""
+    by_month = (last - first).days <= A_YEAR_AND_A_HALF
+    if by_month:
+        firsts = [date(y, m, 1) for y in range(first.year, last.year + 1) for m in range(1, 13)]
+    else:
+        firsts = [date(y, 1, 1) for y in range(first.year, last.year + 1)]
     shown = [on for on in firsts if first <= on <= last]
-    return tuple((across(on), str(on.year) if spans_years else f"{on.year}-{on.month:02d}") for on in shown)
+    shown = shown[:: -(-len(shown) // MOST_TICKS) or 1]
+    every = -(-len(shown) // FEW_TICKS) or 1
+    return tuple(Tick(across(on), on, by_month, place % every != 0) for place, on in enumerate(shown))
 
 
-def _steps(top: float, up) -> tuple[tuple[float, str], ...]:  # type: ignore[no-untyped-def]
-    """Four or five round steps from zero."""
-    rough = top / 4
-    size = 10 ** len(str(int(rough))) / 10 if rough >= 1 else 0.1
-    step = next(size * factor for factor in (1, 2, 2.5, 5, 10) if size * factor >= rough * 0.8)
-    count = int(top / step)
-    return tuple((up(step * place), f"{step * place:g}") for place in range(count + 1))
+def _steps(bottom: float, top: float, up: Callable[[float], float]) -> tuple[tuple[float, float], ...]:
+    """About four round steps."""
+    rough = (top - bottom) / 4
+    size = 10.0 ** floor(log10(rough))
+    step = next(size * factor for factor in STEPS if size * factor >= rough * 0.8)
+    start = -(-bottom // step)
+    count = int((top - start * step) / step + 1e-9)
+    return tuple((up(step * (start + place)), step * (start + place)) for place in range(count + 1))

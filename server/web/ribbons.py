@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from shared.words.leg import Leg
@@ -14,13 +14,16 @@ YEARS = 10
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A leg's piece of the ribbon: from ``left`` over ``width``, both per cent of its whole."""
+    """A leg's piece of the ribbon: from ``left`` over ``width``, both per cent of its whole. ``cut``: it began
+    before the ribbon does."""
 
     leg: str
     word: str
     left: float
     width: float
     planned: bool
+    starts_on: date
+    cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +71,8 @@ def _lived(legs: list[Leg], on: Scale) -> list[Span]:
             continue
         left, right = on.at(leg.starts_on), on.at(end)
         if right > left:
-            out.append(Span(leg.leg, leg.crop or "", left, right - left, planned=leg.starts_on > on.today))
+            planned, cut = leg.starts_on > on.today, leg.starts_on < on.first
+            out.append(Span(leg.leg, leg.crop or "", left, right - left, planned, leg.starts_on, cut))
     return out
 
 
@@ -84,7 +88,7 @@ def _planned(plan: list[tuple[int, str, str]], on: Scale) -> list[Span]:
         left, right = on.at(date(year, 1, 1)), on.at(date(year + 1, 1, 1))
         before = out[-1] if out else None
         if before is not None and (before.leg, before.word) == (leg, crop):
-            out[-1] = Span(leg, crop, before.left, right - before.left, planned=True)
+            out[-1] = replace(before, width=right - before.left)
         else:
-            out.append(Span(leg, crop, left, right - left, planned=True))
+            out.append(Span(leg, crop, left, right - left, True, date(year, 1, 1)))
     return out

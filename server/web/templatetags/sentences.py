@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
 from django import template
 from django.template import Context
+from django.utils.safestring import SafeString, mark_safe
 
+from server.web import terms
+from server.web.plots import Plot, Point
 from shared import languages
+from shared.status.due import DueWords, due_words
+from shared.status.rounds import DepthRound
+from shared.words.due import Due
 
 register = template.Library()
 
@@ -27,10 +33,82 @@ def told(context: Context, key: str, facts: dict[str, Any]) -> str:
 
 
 @register.simple_tag(takes_context=True)
+def term(context: Context, table: str, name: str) -> str:
+    """``{% term "legs" span.leg %}``: the word of one of a closed list."""
+    return languages.say(context["language"], f"{table}.{name}")
+
+
+@register.simple_tag(takes_context=True)
+def crop(context: Context, name: str | None) -> str:
+    return terms.crop(context["language"], name or "")
+
+
+@register.simple_tag(takes_context=True)
 def figure(context: Context, number: float | Decimal | None, places: int | None = None) -> str:
     return "" if number is None else languages.figure(context["language"], number, places)
 
 
 @register.simple_tag(takes_context=True)
-def day(context: Context, on: date | None, year: bool = False) -> str:
-    return "" if on is None else languages.day(context["language"], on, year)
+def day(context: Context, on: date | None, year: bool | None = None) -> str:
+    """A day; its year too where it is not this one, or as told."""
+    if on is None:
+        return ""
+    told_year = on.year != context["today"].year if year is None else year
+    return languages.day(context["language"], on, told_year)
+
+
+@register.simple_tag(takes_context=True)
+def long_day(context: Context, on: date) -> str:
+    """*Thursday 2 July 2026*."""
+    return terms.long_day(context["language"], on)
+
+
+@register.simple_tag(takes_context=True)
+def when(context: Context, at: datetime | None) -> str:
+    """A time on the farm's clock: the hour alone where it is today's."""
+    if at is None:
+        return ""
+    here = at.astimezone(context["desk"].zone)
+    if here.date() == context["today"]:
+        return here.strftime("%H:%M")
+    return terms.moment(context["language"], here, context["today"])
+
+
+@register.simple_tag(takes_context=True)
+def clock(context: Context, at: datetime | None) -> str:
+    return "" if at is None else at.astimezone(context["desk"].zone).strftime("%H:%M")
+
+
+@register.simple_tag(takes_context=True)
+def due_told(context: Context, due: Due) -> DueWords:
+    """A due's job, why and what would change it."""
+    return due_words(due, context["language"])
+
+
+@register.simple_tag(takes_context=True)
+def month(context: Context, on: date) -> str:
+    """A month along a plot; January by its year."""
+    return str(on.year) if on.month == 1 else terms.short_month(context["language"], on.month)
+
+
+@register.simple_tag(takes_context=True)
+def depth_verdict(context: Context, measured: DepthRound, cap_in: float) -> str:
+    """The word of a depth round against a cap."""
+    verdict = measured.verdict(cap_in).verdict
+    return languages.say(context["language"], f"pages.depth_verdict.{verdict}", cap=cap_in)
+
+
+@register.simple_tag
+def series_name(plot: Plot, point: Point) -> str:
+    return plot.series[point.series]
+
+
+@register.simple_tag(takes_context=True)
+def sheet_title(context: Context, name: str) -> str:
+    return terms.sheet_title(context["language"], name)
+
+
+@register.filter
+def at(number: float) -> SafeString:
+    """A number for a style or a drawing: never in the way of a language."""
+    return mark_safe(f"{number:.3f}")

@@ -1,25 +1,27 @@
-"""One field: where it stands, its ribbon, its covers over time, what was written of it."""
+"""One field: where it stands, its ribbon, its room, its plots over years, what was written of it."""
 
 from __future__ import annotations
 
 from uuid import UUID
 
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 
-from server.book import reads as book
+from server.book.models import Row
 from server.land import reads as land
 from server.reading import reads as reading
 from server.status import reads as status
-from server.status.models import FieldYear
+from server.status.holdings import ground_of
+from server.status.models import Touch
 from server.web.desk import Desk, page, shown, told
 from server.web.entries import told_all
 from server.web.lie import plan_of
-from server.web.plots import Plot, plot
+from server.web.measures import plots_of
 from server.web.ribbons import ribbon, scale
-from shared.reckoning.mowing import MOW_AT_IN
+from server.web.room import rooms
+from server.web.stories import Story, stories
 from shared.status.field_status import FieldStatus
-from shared.status.field_year import FieldYear as YearValue
-from shared.status.rounds import cover_round
+from shared.words.leg import LEGS
 
 ENTRIES_SHOWN = 60
 
@@ -27,12 +29,13 @@ ENTRIES_SHOWN = 60
 @page()
 def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
     one = land.field(desk.farm.id, field)
-    if one is None:
+    before = request.GET.get("before", "")
+    if one is None or (before and not before.isdecimal()):
         return told(request, "no_such_field", 404)
     tree = status.standing(desk.farm.id, field)
     stands = FieldStatus.from_tree(tree) if tree else FieldStatus(field)
     on = scale(desk.today)
-    rows = list(book.of_field(desk.farm.id, field).exclude(entry=None).order_by("-number")[:ENTRIES_SHOWN])
+    entries, older = _entries(desk, field, int(before) if before else None)
     return shown(
         request,
         desk,
@@ -40,20 +43,28 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         field=one,
         stands=stands,
         leg=stands.leg_on(desk.today),
+        legs=LEGS,
         dues=status.dues(desk.farm.id, field),
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
-        covers=_covers(desk, field),
-        entries=told_all(desk, reading.all_read(desk.farm, rows)),
+        room=next(iter(rooms(desk, only=field)), None),
+        plots=plots_of(desk, field),
+        stories=entries,
+        older=older,
+        newest=not before,
     )
 
 
-def _covers(desk: Desk, field: UUID) -> Plot | None:
-    """The mean height of each cover round with its 90 % interval, against the height to mow at."""
-    years = FieldYear.objects.filter(farm_id=desk.farm.id, field=field).order_by("year")
-    measured = []
-    for walked in (each for row in years for each in YearValue.from_tree(row.gathered).rounds):
-        told_round = cover_round(walked)
-        if told_round is not None:
-            measured.append((told_round.on, told_round.mean_in, told_round.low_in, told_round.high_in))
-    return plot(sorted(measured), level=MOW_AT_IN.value, least_top=MOW_AT_IN.value)
+def _entries(desk: Desk, field: UUID, before: int | None) -> tuple[list[Story], int | None]:
+    """The newest of what speaks of the field (loads sent there too) before a book number, and the number to go on
+    from, None at the end."""
+    places = ground_of(desk.farm.id).places_of(field)
+    touched = Touch.objects.filter(farm_id=desk.farm.id, place__in=places).values("row")
+    found = Row.objects.filter(Q(field__in=places) | Q(number__in=touched), farm_id=desk.farm.id)
+    found = found.exclude(entry=None).exclude(kind__in=reading.NOT_READ)
+    rows = list(
+        (found.filter(number__lt=before) if before else found).order_by("-number")[: ENTRIES_SHOWN + 1]
+    )
+    page, more = rows[:ENTRIES_SHOWN], len(rows) > ENTRIES_SHOWN
+    told_page = told_all(desk, reading.all_read(desk.farm, page))
+    return stories(desk, told_page, fold_loads=True), page[-1].number if more else None

@@ -1,0 +1,124 @@
+"""What the gate sheets show: a day or a season at the gate, by town and place, and the room that is left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from uuid import UUID
+
+from server.book import reads as book
+from server.land import reads as land
+from server.registers.facts import facts_of
+from server.web.desk import Desk
+from server.web.room import FieldRoom, rooms
+from shared.reckoning.loads import load_tons
+from shared.status.fact import Fact
+from shared.status.gate import GateDay, GateSheet, TownTally, gate_days, gate_sheet
+from shared.words.bodies.gate import Load
+from shared.words.town import Town
+
+SEASON_STARTS = 7
+"""A leaf season is told from July to June: it is never cut by the year's end."""
+KINDS = ("load", "agreed_count")
+
+
+@dataclass(frozen=True, slots=True)
+class TownLine:
+    """A town of the sheet with its season so far against its cap."""
+
+    town: Town | None
+    tally: TownTally
+    season_yd3: Decimal
+    cap_yd3: Decimal | None
+
+    @property
+    def over_cap(self) -> bool:
+        return self.cap_yd3 is not None and self.season_yd3 > self.cap_yd3
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """The page. ``days``: each day of a season with its own sheet, the last first. ``turned_back`` facts are
+    loads. ``ratios`` are cubic yards a ton by packing, as the report must state them."""
+
+    first: date
+    last: date
+    sheet: GateSheet
+    towns: Sequence[TownLine]
+    days: Sequence[tuple[date, GateSheet]]
+    loads: Sequence[Fact]
+    turned_back: Sequence[Fact]
+    rooms: Sequence[FieldRoom]
+    ratios: Sequence[tuple[str, float]]
+    season: int
+
+    @property
+    def room_yd3(self) -> float:
+        return sum(one.left.room_yd3 for one in self.rooms)
+
+
+def season_of(on: date) -> int:
+    """The year in which the leaf season of a day began."""
+    return on.year if on.month >= SEASON_STARTS else on.year - 1
+
+
+def span_of(season: int) -> tuple[date, date]:
+    return date(season, SEASON_STARTS, 1), date(season + 1, SEASON_STARTS - 1, 30)
+
+
+def seasons(desk: Desk) -> list[int]:
+    """The seasons in which loads came, the last first."""
+    found = book.of_kinds(desk.farm.id, ("load",)).exclude(day=None).order_by()
+    return sorted({season_of(on) for on in found.dates("day", "month")}, reverse=True)
+
+
+def last_day_of_loads(desk: Desk, up_to: date) -> date | None:
+    found = book.of_kinds(desk.farm.id, ("load",)).filter(day__lte=up_to).order_by("-day")
+    return found.values_list("day", flat=True).first()
+
+
+def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None) -> Gate:
+    """The gate from ``first`` to ``last``, of one town where one is named."""
+    season = season_of(last)
+    begins, ends = span_of(season)
+    facts = facts_of(desk.farm, KINDS, min(begins, first), max(ends, last))
+    facts = [one for one in facts if town is None or getattr(one.body, "town", None) == town]
+    days = gate_days(facts, desk.zone)
+    here = {on: day for on, day in days.items() if first <= on <= last}
+    loads = [one for one in facts if isinstance(one.body, Load) and _within(one, desk, first, last)]
+    sheet = gate_sheet(here.values())
+    return Gate(
+        first=first,
+        last=last,
+        sheet=sheet,
+        towns=_towns(desk, sheet, gate_sheet(day for on, day in days.items() if begins <= on <= ends)),
+        days=[(on, gate_sheet((day,))) for on, day in sorted(here.items(), reverse=True)],
+        loads=loads,
+        turned_back=[one for one in loads if isinstance(one.body, Load) and not one.body.is_taken],
+        rooms=[one for one in rooms(desk) if one.receives],
+        ratios=_ratios(list(here.values())),
+        season=season,
+    )
+
+
+def _within(fact: Fact, desk: Desk, first: date, last: date) -> bool:
+    on = fact.day(desk.zone)
+    return on is not None and first <= on <= last
+
+
+def _towns(desk: Desk, sheet: GateSheet, season: GateSheet) -> list[TownLine]:
+    towns = {one.id: one for one in land.towns(desk.farm.id, retired=True)}
+    so_far = {one.town: one.yards_yd3 for one in season.towns}
+    lines = []
+    for tally in sheet.towns:
+        town = towns.get(tally.town)
+        cap = town.season_cap_yd3 if town else None
+        lines.append(TownLine(town, tally, so_far.get(tally.town, Decimal(0)), cap))
+    return lines
+
+
+def _ratios(days: Sequence[GateDay]) -> list[tuple[str, float]]:
+    packings = sorted({one.packing for day in days for one in day.towns if one.taken})
+    return [(packing, load_tons(1.0, packing).yd3_per_ton) for packing in packings]
