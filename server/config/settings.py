@@ -28,7 +28,9 @@ INSTALLED_APPS = [
     "server.book",
     "server.land",
     "server.status",
+    "server.photos",
     "server.intake",
+    "server.keeping",
     "server.reading",
     "server.registers",
     "server.api",
@@ -87,6 +89,7 @@ WHITENOISE_AUTOREFRESH = DEBUG
 BEHIND_TLS = os.environ.get("GOODGROUND_TLS") == "1"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = BEHIND_TLS
 SESSION_COOKIE_HTTPONLY = True
+CSRF_FAILURE_VIEW = "server.web.views.faults.stale_form"
 SESSION_COOKIE_SAMESITE = "Lax"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 X_FRAME_OPTIONS = "DENY"

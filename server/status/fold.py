@@ -7,13 +7,14 @@ from datetime import datetime
 
 from server.book.news import News
 from server.people.models import Farm
-from server.status import asked, dues, fields, piles, verdicts
+from server.status import asked, dues, fields, pictures, piles, verdicts
 from server.status.holdings import ground_of
 
 
 def fold(farm: Farm, news: Sequence[News], now: datetime) -> None:
     """Inside the accepting transaction, after the land."""
     asked.fold(farm, news)
+    pictures.fold(farm, news)
     spoken_of = verdicts.fold(farm, news)
     ground = ground_of(farm.id)
     touched = fields.fold(farm, news, spoken_of, ground)

@@ -136,6 +136,22 @@ class Marking(models.Model):
         indexes = (models.Index(fields=("farm", "reading"), name="marking_reading"),)
 
 
+class Pictured(models.Model):
+    """A photo that an entry names, whether it has come or not. ``row`` is the entry's number."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    sha256 = models.CharField(max_length=64)
+    entry = models.UUIDField()
+    row = models.BigIntegerField()
+    size = models.BigIntegerField()
+    type = models.CharField(max_length=10)
+    arrived_at = models.DateTimeField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "sha256", "entry"), name="pictured_once"),)
+        indexes = (models.Index(fields=("farm", "entry"), name="pictured_entry"),)
+
+
 class Asked(Reference):
     """A query to whoever made an entry. ``id`` is the query entry's."""
 

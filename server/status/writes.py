@@ -9,7 +9,7 @@ from django.db import transaction
 
 from server.land import fold as land
 from server.people.models import Farm
-from server.status import asked, dues, fields, piles, verdicts
+from server.status import asked, dues, fields, pictures, piles, verdicts
 from server.status.holdings import ground_of
 
 
@@ -26,6 +26,7 @@ def rebuild(farm: Farm, now: datetime) -> int:
     rows = land.rebuild(here)
     ground = ground_of(here.id)
     rows += asked.rebuild(here) + verdicts.rebuild(here) + fields.rebuild(here, ground)
+    rows += pictures.rebuild(here)
     rows += piles.fold(here, {one.id for one in ground.piles}, ground)
     dues.make(here, now, None, ground)
     Farm.objects.filter(id=here.id).update(folded=here.number)

@@ -27,6 +27,6 @@ def test_every_endpoint_of_the_contract_is_described() -> None:
     from drf_spectacular.generators import SchemaGenerator
 
     schema = SchemaGenerator().get_schema(request=None, public=True)
-    described = {path.removeprefix("/api/v1/") for path in schema["paths"]}
-    routed = {str(one.pattern) for one in urls.urlpatterns if str(one.pattern)}
-    assert described == routed
+    described = {path.removeprefix("/api/v1/").replace("{sha256}/", ".") for path in schema["paths"]}
+    routed = {str(one.pattern).replace("(?P<sha256>[0-9a-f]{64})/?$", ".") for one in urls.urlpatterns}
+    assert described == routed - {""}

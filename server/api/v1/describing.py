@@ -121,6 +121,62 @@ BOOK: dict[str, Any] = {
         **problems(UNKNOWN),
     },
 }
+TUS = OpenApiParameter("Tus-Resumable", str, OpenApiParameter.HEADER, required=True, enum=["1.0.0"])
+PHOTO_ANNOUNCED: dict[str, Any] = {
+    "operation_id": "photo_announced",
+    "request": None,
+    "parameters": [
+        TUS,
+        OpenApiParameter("Upload-Length", int, OpenApiParameter.HEADER, required=True),
+        OpenApiParameter("Upload-Metadata", str, OpenApiParameter.HEADER, required=True),
+    ],
+    "responses": {
+        201: answered("where its pieces go, and how far it has come"),
+        **problems((400, "bad_upload"), UNKNOWN, (412, "wrong_tus"), (413, "photo_too_large or photo_quota")),
+    },
+}
+PHOTO_OFFSET: dict[str, Any] = {
+    "operation_id": "photo_offset",
+    "parameters": [TUS],
+    "responses": {
+        200: answered("Upload-Offset and Upload-Length"),
+        **problems(UNKNOWN, (404, "photo_unknown"), (412, "wrong_tus")),
+    },
+}
+PHOTO_PIECE: dict[str, Any] = {
+    "operation_id": "photo_piece",
+    "request": {"application/offset+octet-stream": {"type": "string", "format": "binary"}},
+    "parameters": [
+        TUS,
+        OpenApiParameter("Upload-Offset", int, OpenApiParameter.HEADER, required=True),
+        OpenApiParameter("Upload-Checksum", str, OpenApiParameter.HEADER),
+    ],
+    "responses": {
+        204: answered("taken"),
+        **problems(
+            (400, "bad_upload"),
+            UNKNOWN,
+            (404, "photo_unknown"),
+            (409, "wrong_offset"),
+            (412, "wrong_tus"),
+            (413, "photo_too_large"),
+            (415, "not_a_picture"),
+            (460, "wrong_hash"),
+        ),
+    },
+}
+PHOTO_ENDED: dict[str, Any] = {
+    "operation_id": "photo_ended",
+    "parameters": [TUS],
+    "responses": {204: answered("what was on its way is gone"), **problems(UNKNOWN, (412, "wrong_tus"))},
+}
+PHOTO: dict[str, Any] = {
+    "operation_id": "photo",
+    "responses": {
+        (200, "image/*"): answered("the photo", {"type": "string", "format": "binary"}),
+        **problems(UNKNOWN, (404, "photo_unknown")),
+    },
+}
 
 
 class PhoneTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]

@@ -12,6 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from rest_framework import exceptions
 
 from server.people import errors as people
+from server.photos import errors as photos
 from shared import errors
 from shared.errors import GoodgroundError
 from shared.languages import LANGUAGES, say
@@ -34,7 +35,15 @@ STATUS: Mapping[type[GoodgroundError], int] = {
     people.CodeUnknown: 404,
     people.CodeUsed: 409,
     people.TooManyTries: 429,
+    photos.BadUpload: 400,
+    photos.PhotoUnknown: 404,
+    photos.WrongOffset: 409,
+    photos.PhotoTooLarge: 413,
+    photos.PhotoQuota: 413,
+    photos.NotAPicture: 415,
+    photos.WrongHash: 460,
 }
+STATUS_OF_CODE = {"wrong_tus": 412}
 FRAMEWORK: Mapping[type[Exception], tuple[int, str]] = {
     Http404: (404, "not_here"),
     exceptions.NotFound: (404, "not_here"),
@@ -73,7 +82,7 @@ def problem(
 def answer(error: Exception, context: Mapping[str, Any]) -> HttpResponse:
     """The exception handler of the REST framework. What nobody foresaw is logged, and told as no more than that."""
     request = context["request"]._request
-    if isinstance(error, GoodgroundError) and type(error) in STATUS:
+    if isinstance(error, GoodgroundError) and _status(error) is not None:
         return _foreseen(request, error, context)
     if isinstance(error, OperationalError):
         log.warning("the book is busy: %s", error)
@@ -87,11 +96,17 @@ def answer(error: Exception, context: Mapping[str, Any]) -> HttpResponse:
     return problem(request, 500, "server_error")
 
 
+def _status(error: GoodgroundError) -> int | None:
+    return STATUS_OF_CODE.get(error.code) or STATUS.get(type(error))
+
+
 def _foreseen(request: HttpRequest, error: GoodgroundError, context: Mapping[str, Any]) -> HttpResponse:
     more = {"expect": error.expect} if isinstance(error, errors.Gap) else {}
-    out = problem(request, STATUS[type(error)], error.code, error.facts(), **more)
+    out = problem(request, _status(error) or 500, error.code, error.facts(), **more)
     if out.status_code == 401:
         out["WWW-Authenticate"] = 'Bearer realm="goodground"'
+    if isinstance(error, photos.WrongOffset):
+        out["Upload-Offset"] = str(error.offset)
     if isinstance(error, people.TooManyTries):
         out["Retry-After"] = str(error.wait_s)
     return out

@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from server.api.v1 import views
+from server.api.v1 import photos, views
 
 urlpatterns = [
     path("hello/", views.HelloView.as_view(), name="hello"),
@@ -12,5 +12,7 @@ urlpatterns = [
     path("entries/", views.EntriesView.as_view(), name="entries"),
     path("changes/", views.ChangesView.as_view(), name="changes"),
     path("book/", views.BookView.as_view(), name="book"),
+    path("photos/", photos.PhotosView.as_view(), name="photos"),
+    re_path("photos/(?P<sha256>[0-9a-f]{64})/?$", photos.PhotoView.as_view(), name="photo"),
     re_path("", views.NowhereView.as_view()),
 ]

@@ -1,0 +1,1 @@
+"""Keeping the book safe: photos that are missing, backups, restores."""

@@ -1,0 +1,1 @@
+"""The photos of each farm, kept by the SHA-256 of their bytes."""

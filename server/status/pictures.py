@@ -1,0 +1,40 @@
+"""Which photos the entries name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from server.book import reads as book
+from server.book.news import News
+from server.people.models import Farm
+from server.status.models import Pictured
+
+
+def fold(farm: Farm, news: Iterable[News]) -> int:
+    """The photos that new kept rows name, and how many they are."""
+    named: list[Pictured] = []
+    for one in news:
+        written = one.written() if one.outcome == "kept" else None
+        if written is None or not written.entry.photos:
+            continue
+        for photo in {each.sha256: each for each in written.entry.photos}.values():
+            named.append(
+                Pictured(
+                    farm_id=farm.id,
+                    sha256=photo.sha256,
+                    entry=one.id,
+                    row=one.number,
+                    size=photo.bytes,
+                    type=photo.type,
+                    arrived_at=one.arrived_at,
+                )
+            )
+    Pictured.objects.bulk_create(named)
+    return len(named)
+
+
+def rebuild(farm: Farm) -> int:
+    """Make them again from the whole book."""
+    Pictured.objects.filter(farm_id=farm.id).delete()
+    rows: Sequence[News] = [book.news_of(row) for row in book.rows(farm.id).filter(outcome="kept")]
+    return fold(farm, rows)
