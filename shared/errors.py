@@ -122,6 +122,16 @@ class TooLarge(GoodgroundError):
         super().__init__(what, size, most)
 
 
+class BadCarry(GoodgroundError):
+    """A file that is no carry file, or one that was cut short, altered or made for another farm (W19)."""
+
+    code = "bad_carry"
+
+    def __init__(self, detail: str) -> None:
+        self.detail = detail
+        super().__init__(detail)
+
+
 class Fork(GoodgroundError):
     """The phone's lines and the server's do not agree: a copied or restored phone (contract, W8)."""
 
