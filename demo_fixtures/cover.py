@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from itertools import pairwise
 from random import Random
 from typing import Literal
 
@@ -43,16 +44,26 @@ def _round_days(season: Season, stand: Stand) -> list[date]:
         spring = [ended - timedelta(days=6)] if ended and ended.month < 7 else []
         return [fall, *spring] if ended is None or fall < ended else [ended - timedelta(days=6)]
     if stand in HAYS:
-        last = [starts[0] + timedelta(days=50)] if len(starts) == 1 else []
-        return [_working(cut - timedelta(days=3)) for cut in starts[1:]] + last
+        return _hay_days(starts, ended)
     days = []
     for start, following in zip(starts, [*starts[1:], ended], strict=True):
-        days.append(start + timedelta(days=26))
+        days += [start + timedelta(days=15), start + timedelta(days=26)]
         days.append(following - timedelta(days=2) if following else start + timedelta(days=41))
     if stand.plot == DUE_TO_MOW and stand.seeded[0] == 0:
         days.append(season.day(0, 6, 29))
     frost = date(starts[0].year, 10, 19)
     return sorted(day for day in {_working(one) for one in days} if day < min(ended or frost, frost))
+
+
+def _hay_days(starts: list[date], ended: date | None) -> list[date]:
+    """Every fortnight while the grass grows, and once just before each cutting."""
+    days = [starts[0] + timedelta(days=50)] if len(starts) == 1 else []
+    for start, following in pairwise([*starts[1:], ended]):
+        assert start is not None
+        days.append(start - timedelta(days=3))
+        between = [start + timedelta(days=gap) for gap in range(14, 120, 14)]
+        days += [day for day in between if day.month < 10 and (following is None or day < following)]
+    return sorted({_working(day) for day in days if day.month > 4})
 
 
 def _working(day: date) -> date:

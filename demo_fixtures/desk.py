@@ -153,5 +153,10 @@ def _papers(season: Season) -> list[Fact]:
             season_cap_yd3=Decimal(town.season_cap_yd3) if town.season_cap_yd3 else None,
         )
         out.append(_at_desk(("paper", town.key), on(start, 20, place), body))
-    notice = Document(what="notice", title="Notice of leaf mulching", issued_on=season.day(-6, 3, 20))
-    return [*out, _at_desk(("paper", "notice"), on(season.day(-6, 3, 20), 20, 0), notice)]
+    for years in range(-5, 1):
+        noticed, reported = season.day(years, 9, 12), season.day(years, 2, 17)
+        notice = Document(what="notice", title="Notice of leaf mulching", issued_on=noticed)
+        report = Document(what="report", title=f"Leaves taken in {reported.year - 1}", issued_on=reported)
+        out.append(_at_desk(("paper", "notice", years), on(noticed, 20, 0), notice))
+        out.append(_at_desk(("paper", "report", years), on(reported, 20, 0), report))
+    return out

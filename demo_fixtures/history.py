@@ -44,9 +44,9 @@ def _after_a_crop(season: Season, plot: str, years: int, crop: str, rest: str) -
         (season.day(years + 1, seeded[0], 1), Work(job="work_in", area_ac=acres, machine="offset disk")),
         (season.day(years + 1, *seeded), Work(job="seed", area_ac=acres, crop=rest)),
     )
-    return [
-        _from_paper(season, plot, next_workday(day), body) for day, body in jobs if day < season.first_day
-    ]
+    # From last July on the phones tell of the seeding; what was worked in before it stands in the notebook alone.
+    told = [(day, body) for day, body in jobs if day < season.first_day or body.job == "work_in"]
+    return [_from_paper(season, plot, next_workday(day), body) for day, body in told]
 
 
 def _from_paper(season: Season, plot: str, day: date, body: Work) -> Fact:

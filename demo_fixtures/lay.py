@@ -18,6 +18,7 @@ from uuid import UUID
 
 from demo_fixtures import clocks, desk, farm, people, towns
 from demo_fixtures.book import LAST_NIGHT, Line, book, season_of
+from demo_fixtures.gate import OPENS
 from demo_fixtures.people import DESK, OWNER
 from demo_fixtures.season import Season, on
 from demo_fixtures.seed import FOUNDED, SEED, identity
@@ -109,9 +110,19 @@ def fill(until: datetime = LAST_NIGHT, seed: int = SEED, lines: Sequence[Line] |
             out.lines += _first_evening(season, day, at_desk)
         else:
             out.lines += _day(season, day, {**out.chains, DESK: at_desk}, until)
+    _years_dates(season, until)
     # What stands follows from the book once it is whole, and not day by day.
     followed(FARM, until)
     return out
+
+
+def _years_dates(season: Season, until: datetime) -> None:
+    """By when this farm works its leaves in, and when it expects the season's first."""
+    from server.people.models import Farm
+
+    in_leaf_season = until.date() >= season.day(0, *OPENS)
+    by = season.day(1, 6, 15) if in_leaf_season else season.day(0, 9, 30)
+    Farm.objects.filter(id=FARM).update(next_season_on=by, leaves_from=season.day(0, *OPENS))
 
 
 def _first_evening(season: Season, lines: list[Line], at_desk: Chain) -> int:

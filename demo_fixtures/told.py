@@ -9,8 +9,9 @@ from demo_fixtures import farm
 from demo_fixtures.fact import Fact
 from demo_fixtures.people import ANA, OWNER, TALLIER, TOBIN, Hand
 from demo_fixtures.season import Season, next_workday, on
-from demo_fixtures.stands import DUE_TO_MOW, When
+from demo_fixtures.stands import DUE_TO_MOW, SMOTHERS, When
 from demo_fixtures.walk import spots
+from demo_fixtures.work import mowed, seeded
 from shared.words.bodies.gate import PileCheck
 from shared.words.bodies.told import Note, Occurrence, PutOff
 
@@ -68,14 +69,18 @@ def _seen(season: Season, when: When, phone: str, hand: Hand, plot: str, body: O
 
 
 def _put_off(season: Season) -> list[Fact]:
-    """The mower broke before the last mowing of the field that is due: it still stands in November."""
+    """The mower broke before the last mowing of the field that is due: it still stands in November. A due of
+    mowing is named by the field and by what last lowered or sowed the stand."""
     plot = farm.BY_KEY[DUE_TO_MOW]
+    stand = next(one for one in SMOTHERS if one.plot == DUE_TO_MOW and one.seeded[0] == 0)
     out = []
     for place, (when, why) in enumerate(
         (((0, 6, 30), "wet"), ((0, 9, 30), "broken"), ((0, 10, 14), "broken"))
     ):
-        body = PutOff(f"mow:{plot.id}", why)  # type: ignore[arg-type]
         at = on(next_workday(season.day(*when)), 8, 15)
+        cuts = [mowed(season, stand, season.day(*cut)) for cut in stand.cuts]
+        lowered = [one for one in (seeded(season, stand), *cuts) if one.at < at][-1]
+        body = PutOff(f"mow:{plot.id}:{lowered.id(season)}", why)  # type: ignore[arg-type]
         out.append(Fact(("put_off", place), at, "yellow", TOBIN, body, plot.key, spots(plot.key, 10)[0]))
     return out
 

@@ -31,9 +31,9 @@ BALE_LB = Decimal(42)
 def facts(season: Season) -> list[Fact]:
     out: list[Fact] = []
     for stand in (*SMOTHERS, *HAYS, *LEAD_INS):
-        out += _seeded(season, stand)
+        out.append(seeded(season, stand))
     for stand in SMOTHERS:
-        out += [_mowed(season, stand, season.day(*cut)) for cut in stand.cuts]
+        out += [mowed(season, stand, season.day(*cut)) for cut in stand.cuts]
     for stand in HAYS:
         for cut in stand.cuts:
             out += _hay(season, stand, season.day(*cut))
@@ -49,7 +49,8 @@ def acres(plot: str) -> Decimal:
     return Decimal(str(round(farm.acres(farm.BY_KEY[plot]), 2)))
 
 
-def _seeded(season: Season, stand: Stand) -> list[Fact]:
+def seeded(season: Season, stand: Stand) -> Fact:
+    """The sowing of a stand."""
     day = season.day(*stand.seeded)
     body = Work(
         job="seed",
@@ -60,10 +61,11 @@ def _seeded(season: Season, stand: Stand) -> list[Fact]:
         seed_status="untreated",
         seed_lot=f"{stand.cover[:2].upper()}-{day.year % 100}-{len(stand.plot):02d}",
     )
-    return [work("seed", stand.plot, on(day, 16, 45), body)]
+    return work("seed", stand.plot, on(day, 16, 45), body)
 
 
-def _mowed(season: Season, stand: Stand, cut: date) -> Fact:
+def mowed(season: Season, stand: Stand, cut: date) -> Fact:
+    """One mowing of a smother crop."""
     body = Work(
         job="mow", area_ac=acres(stand.plot), crop=stand.cover, machine="flail mower", stubble_in=Decimal(8)
     )

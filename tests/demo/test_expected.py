@@ -15,6 +15,7 @@ from demo_fixtures.book import LAST_NIGHT, book, by_phone
 from demo_fixtures.expected import spreadable_ac
 from demo_fixtures.stands import DUE_TO_MOW
 from shared.errors import Unsound
+from shared.status.due import FieldToday, field_dues
 from shared.status.fact import Hands
 from shared.status.field_status import FieldStatus, fold
 from shared.status.holding import Holding, holding
@@ -124,3 +125,22 @@ def test_what_must_come_out_is_reckoned_without_the_core_that_is_held_beside_it(
     assert [
         name for name in imported if name.startswith(("shared.reckoning", "shared.rules", "shared.status"))
     ] == []
+
+
+def test_the_mowing_that_was_put_off_is_the_one_that_is_still_due(statuses, in_force):
+    today = FieldToday(statuses[DUE_TO_MOW], held(farm.BY_KEY[DUE_TO_MOW]), (), LAST_NIGHT.date(), None)
+    due = next(one for one in field_dues(today) if one.job == "mow")
+    put_off = [one for one in in_force if one.kind == "put_off"]
+    assert [one.body.why for one in put_off if one.body.due == due.id] == ["broken", "broken"]
+    assert due.last is not None
+    assert due.last < LAST_NIGHT.date()
+
+
+def test_nothing_else_is_late_in_november(statuses):
+    late = {
+        (plot.key, one.job)
+        for plot in farm.PLOTS
+        for one in field_dues(FieldToday(statuses[plot.key], held(plot), (), LAST_NIGHT.date(), None))
+        if one.last is not None and one.last < LAST_NIGHT.date()
+    }
+    assert late == {(DUE_TO_MOW, "mow")}
