@@ -34,7 +34,7 @@ class ReckonerPresenter(Presenter):
         return FormView(
             title=self._word(f"{self.name}.title"),
             under=self._word(f"{self.name}.help"),
-            lines=tuple(self._inputs() + self._answers()),
+            lines=tuple(self._answers() + self._inputs()),
             notice=self.notice,
             back=self.say("back"),
             save=self.say("reckoner.reckon"),
@@ -49,7 +49,7 @@ class ReckonerPresenter(Presenter):
         return [self._input(one) for one in computation(self.name).inputs]
 
     def _input(self, one: Input) -> LineView:
-        label = self._word(f"input.{one.name}")
+        label = self._word(f"input.{one.name}").rstrip(".")
         if one.shape == "choice":
             options = tuple((choice, self._word(f"choice.{choice}")) for choice in one.choices)
             chosen = self.typed.get(one.name)
@@ -123,5 +123,5 @@ class ReckonerPresenter(Presenter):
         self.changed()
 
     def _problem(self, error: InputError) -> str:
-        name = self._word(f"input.{error.name}")
+        name = self._word(f"input.{error.name}").rstrip(".")
         return self.say("reckoner.problem", input=name, allowed=error.allowed)

@@ -24,6 +24,7 @@ from mobile.widgets.notice import Notice
 from mobile.widgets.row import Row
 from mobile.widgets.ruled import Ledger, Sheet
 from mobile.widgets.scroll import Scroll
+from mobile.widgets.slots import Slots
 from mobile.widgets.stack import Stack
 from mobile.widgets.truck import Truck
 from mobile.widgets.typed import Typed
@@ -120,15 +121,11 @@ _SHOWN: dict[type[Any], Callable[[Any, Any], None]] = {
 }
 
 
-def show_slots(holder: Widget, views: tuple[SlotView, ...], picked: Callable[[str], None]) -> None:
+def show_slots(holder: Slots, views: tuple[SlotView, ...], picked: Callable[[str], None]) -> None:
     """The figures side by side; the one being written is turned over."""
-    have = [child for child in reversed(holder.children) if isinstance(child, Figure)]
-    if [figure.name for figure in have] != [f"slot.{view.key}" for view in views]:
-        holder.clear_widgets()
-        have = [_slot(view, len(views) > 1, picked) for view in views]
-        for figure in have:
-            holder.add_widget(figure)
-    for figure, view in zip(have, views, strict=True):
+    if [figure.name for figure in holder.figures] != [f"slot.{view.key}" for view in views]:
+        holder.put([_slot(view, len(views) > 1, picked) for view in views])
+    for figure, view in zip(holder.figures, views, strict=True):
         figure.last, figure.figure, figure.unit, figure.wrong = view.last, view.figure, view.unit, view.wrong
         figure.chosen = view.active and len(views) > 1
 

@@ -20,8 +20,11 @@ class Form(Presented):
         self.shown: FormView | None = None
         super().__init__(presenter, **more)
 
+    def fresh(self) -> None:
+        self.on_pad = False
+
     def render(self, view: FormView) -> None:
-        if self.shown is not None and self.shown.title != view.title:
+        if self.shown is not None and (self.shown.title != view.title or not view.slots):
             self.on_pad = False
         self.shown = view
         ids = self.ids
@@ -32,17 +35,19 @@ class Form(Presented):
         ids.pad.mark, ids.pad.rub_out = view.mark, view.rub_out
         show_slots(ids.slots, view.slots, self.presenter.pick_slot)
         fill(ids.list, view.lines, self.name, self.presenter)
-        ids.back.text, ids.extra.text = view.back, view.extra
-        ids.save.text = view.go_on if self._steps and not self.on_pad else view.save
+        must = self._steps and not self.on_pad and not view.pad
+        ids.back.text, ids.extra.text = view.back, "" if self.on_pad else view.extra
+        ids.pad_key.text = "" if self.on_pad else view.pad
+        ids.save.text = view.go_on if must else view.save
         self._hide(view)
 
     @property
     def _steps(self) -> bool:
         """Whether the pad is a step of its own."""
         view = self.shown
-        return (
-            view is not None and bool(view.slots) and bool(view.lines) and (look.large or len(view.lines) > 1)
-        )
+        if view is None or not view.slots:
+            return False
+        return bool(view.pad) or (bool(view.lines) and (look.large or len(view.lines) > 1))
 
     def _hide(self, view: FormView) -> None:
         ids = self.ids
@@ -62,11 +67,15 @@ class Form(Presented):
         ids.page.hide(*(part for part, shown in has.items() if not shown))
 
     def go_on(self) -> None:
-        if self._steps and not self.on_pad:
-            self.on_pad = True
-            self.refresh()
+        view = self.shown
+        if self._steps and not self.on_pad and view is not None and not view.pad:
+            self.to_pad()
         else:
             self.presenter.save()
+
+    def to_pad(self) -> None:
+        self.on_pad = True
+        self.refresh()
 
     def pad_away(self) -> bool:
         """Back from the pad to the lines; False where there was no pad to leave."""

@@ -28,7 +28,11 @@ class Presented(Screen):
         presenter.changed = self.refresh
 
     def on_pre_enter(self, *_: object) -> None:
+        self.fresh()
         self.refresh()
+
+    def fresh(self) -> None:
+        """What a screen forgets when it comes up anew."""
 
     def refresh(self) -> None:
         self.render(self.presenter.view())

@@ -20,6 +20,9 @@ class Round(Presented):
         self.shown: RoundView | None = None
         super().__init__(presenter, **more)
 
+    def fresh(self) -> None:
+        self.step = 0
+
     def render(self, view: RoundView) -> None:
         if self.shown is None or (view.face, view.title) != (self.shown.face, self.shown.title):
             self.step = 0

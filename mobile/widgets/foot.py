@@ -41,15 +41,18 @@ class Foot(Ledger):
                 key.parent.remove_widget(key)
         self.clear_widgets()
         keys = [key for key in self.keys if key.text]
-        wants = [self._wants(key) for key in keys]
-        air = look.rule * (len(keys) - 1)
-        if sum(wants) + air <= self.width:
-            self._in_a_row(keys, wants)
-        else:
-            for key in keys:
-                key.size_hint = (1, None)
-                key.height = look.target
-                super().add_widget(key)
+        for row in self._rows(keys):
+            self._in_a_row(row, [self._wants(key) for key in row])
+
+    def _rows(self, keys: list[Key]) -> list[list[Key]]:
+        """As many beside each other as fit."""
+        rows: list[list[Key]] = [[]]
+        for key in keys:
+            room = self.width - look.rule * len(rows[-1])
+            if rows[-1] and sum(self._wants(one) for one in [*rows[-1], key]) > room:
+                rows.append([])
+            rows[-1].append(key)
+        return [row for row in rows if row]
 
     def _in_a_row(self, keys: list[Key], wants: list[float]) -> None:
         line = Ruled(orientation="horizontal", size_hint_y=None, height=look.target)

@@ -59,9 +59,9 @@ def words() -> Iterator[str]:
 def _within(widget: Widget, clip: Box) -> Iterator[tuple[Any, Box]]:
     x, y = widget.to_window(*widget.pos)
     seen = _cut((x, y, x + widget.width, y + widget.height), clip)
-    if isinstance(widget, (Tap, Typed)) and widget.name and not getattr(widget, "inert", False):
-        if seen[3] - seen[1] > 1 and seen[2] - seen[0] > 1:
-            yield widget, seen
+    named = isinstance(widget, (Tap, Typed)) and widget.name and not getattr(widget, "inert", False)
+    if named and seen[3] - seen[1] > 1 and seen[2] - seen[0] > 1:
+        yield widget, seen
     for child in widget.children:
         yield from _within(child, seen if isinstance(widget, ScrollView) else clip)
 

@@ -85,13 +85,17 @@ class Sketch(Widget):
             Line(points=self._flat(shape.points), close=True, width=dp(3 if shape.heavy else 1.6))
         for shape in self.land.shapes:
             if shape.name:
-                xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
-                self._word(
-                    shape.name,
-                    self.at(((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)),
-                    look.ink,
-                    look.paper,
-                )
+                self._word(shape.name, self._name_at(shape), look.ink, look.paper)
+
+    def _name_at(self, shape: Any) -> tuple[float, float]:
+        """The middle of a shape, or beside you where you stand in it."""
+        xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
+        x, y = self.at(((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2))
+        if self.land.you is not None:
+            your_x, your_y = self.at(self.land.you)
+            if abs(your_x - x) < dp(80) and abs(your_y - y) < dp(30):
+                y = your_y + dp(34)
+        return x, y
 
     def _word(
         self, text: str, at: tuple[float, float], ink: Any, paper: Any = None, size: float = 18

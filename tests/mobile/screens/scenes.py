@@ -284,6 +284,85 @@ def looks(stage: Stage) -> None:
     stage.go("looks")
 
 
+def ground(stage: Stage) -> None:
+    in_field(stage)
+    stage.hand.reach("here.ground")
+    stage.hand.reach("ground.state.moist")
+
+
+def ground_figures(stage: Stage) -> None:
+    in_field(stage)
+    stage.hand.reach("here.ground")
+    stage.hand.reach("ground.state.frozen")
+    stage.hand.tap("ground.figures")
+    stage.hand.key_in("6.5")
+
+
+def work(stage: Stage) -> None:
+    in_field(stage)
+    stage.hand.reach("here.work")
+
+
+def work_job(stage: Stage) -> None:
+    work(stage)
+    stage.hand.reach("work.job.seed")
+
+
+def work_spray(stage: Stage) -> None:
+    work(stage)
+    stage.hand.reach("work.job.spray")
+    stage.hand.tap("work.figures")
+
+
+def note(stage: Stage) -> None:
+    in_field(stage)
+    stage.hand.tap("here.note")
+
+
+def note_occurrence(stage: Stage) -> None:
+    note(stage)
+    stage.hand.reach("note.kind.occurrence")
+    stage.hand.reach("note.what.injury")
+
+
+def note_pile(stage: Stage) -> None:
+    note(stage)
+    stage.hand.reach("note.kind.pile")
+
+
+def sample(stage: Stage) -> None:
+    in_field(stage)
+    stage.go("sample")
+    stage.hand.reach("sample.of.soil")
+
+
+def map_of_farm(stage: Stage) -> None:
+    in_field(stage)
+    stage.go("map")
+
+
+def reckoner(stage: Stage) -> None:
+    stage.go("reckoner")
+
+
+def reckoner_answer(stage: Stage) -> None:
+    stage.go("reckoner")
+    stage.hand.reach("reckoner.leaf_depth")
+    stage.hand.type("reckoner.yards_yd3", "3100")
+    stage.hand.type("reckoner.area_ac", "4.2")
+    stage.hand.tap("reckoner.save")
+
+
+def first_run(stage: Stage) -> None:
+    stage.go("first_run")
+
+
+def first_run_wrong(stage: Stage) -> None:
+    stage.go("first_run")
+    stage.hand.type("first_run.code", "7K2")
+    stage.hand.tap("first_run.save")
+
+
 SCENES: tuple[Scene, ...] = (
     here,
     here_written,
@@ -327,4 +406,18 @@ SCENES: tuple[Scene, ...] = (
     hand_in,
     more,
     looks,
+    ground,
+    ground_figures,
+    work,
+    work_job,
+    work_spray,
+    note,
+    note_occurrence,
+    note_pile,
+    sample,
+    map_of_farm,
+    reckoner,
+    reckoner_answer,
+    first_run,
+    first_run_wrong,
 )
