@@ -61,6 +61,8 @@ def test_r6_covered_is_half_an_inch_and_gives_three_figures():
     assert found.covered_pct == 50.0
     assert found.mean_covered_in == 2.0
     assert found.mean_in == pytest.approx(1.1225)
+    # A verdict takes the same stops as covered.
+    assert depth_verdict([0.5] * 10 + [0.49] * 10, 6.0).mean_in == 0.5
 
 
 def test_r7_a_settled_layer_can_be_over_and_never_within():

@@ -69,6 +69,18 @@ def test_an_unmeasured_dry_weight_carries_a_wide_band(yards):
     assert found.high_tons >= 2 * found.dry_tons
 
 
+def test_the_band_is_half_the_published_weight_to_300_pounds_a_yard_at_62_percent_dry():
+    # The upper end from NRAES-54 Appendix A as remembered: loose leaves 100 to 300 lb a yard, 38 % water.
+    found = leaf_dry_matter(2_000.0)
+    assert found.low_tons == pytest.approx(found.dry_tons / 2)
+    assert found.high_tons == pytest.approx(300 * 0.62)
+
+
+def test_one_weighed_frame_is_good_to_a_quarter_either_side():
+    found = leaf_dry_matter(1_000.0, 10.0, 4.0, 40.0, 6.0)
+    assert (found.low_tons, found.high_tons) == pytest.approx((0.75 * 27, 1.25 * 27))
+
+
 def test_a_weighed_frame_overrides_the_published_figure():
     # 10 lb wet at 40 % dry on 4 ft2, 6 in deep: 4 lb dry in 2 ft3, so 54 lb a yard.
     found = leaf_dry_matter(1_000.0, 10.0, 4.0, 40.0, 6.0)
