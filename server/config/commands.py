@@ -67,6 +67,20 @@ COMMANDS = (
         (DATA,),
         "read_again",
     ),
+    Command(
+        "take",
+        "take a carry file in",
+        (
+            argument("file", metavar="FILE", help="a file *.goodground that a phone wrote"),
+            argument(
+                "--leave",
+                action="store_true",
+                help="with an owner's leave: also of a stopped or forgotten phone, all of it held",
+            ),
+            DATA,
+        ),
+        "take",
+    ),
     Command("book", "print a farm's book as lines that python -m shared.proof checks", (FARM, DATA), "book"),
     Command("openapi", "print the OpenAPI description of the endpoints", (), "openapi"),
 )

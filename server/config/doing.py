@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from datetime import datetime
+from typing import BinaryIO
 from zoneinfo import ZoneInfo
 
 from django.core.management import call_command
@@ -12,11 +13,13 @@ from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
 from server.book.export import exported
-from server.intake import again, desk
+from server.intake import again, carried, desk
 from server.people import reads, slips, writes
 from server.people.clock import now
 from server.people.models import Farm
+from shared.errors import BadCarry
 from shared.rules import DEFAULT_SHEETS
+from shared.wire.carry import read_carry
 from shared.words.bodies.desk import SheetChoice
 
 MOST_REQUEST_BYTES = 256 * 1024 * 1024
@@ -85,6 +88,24 @@ def read_again(told: argparse.Namespace) -> None:
     for farm in Farm.objects.order_by("name"):
         kept, held = again.read_again(farm.id, now())
         print(f"{farm.name}: {kept} kept, {held} held still")
+
+
+def take(told: argparse.Namespace) -> None:
+    laid()
+    try:
+        with open(told.file, "rb") as file:
+            taken = _taken(file, told.leave)
+    except OSError as error:
+        raise BadCarry(f"{told.file}: {error.strerror}") from None
+    lines = ", ".join(f"{count} {outcome}" for outcome, count in sorted(taken.outcomes.items())) or "no lines"
+    print(f"{lines}; {taken.photos} photos, {taken.photos_refused} not taken")
+
+
+def _taken(file: BinaryIO, leave: bool) -> carried.Taken:
+    farm = read_carry(file).carried.farm
+    if not Farm.objects.filter(id=farm).exists():
+        raise BadCarry("it was made for a farm that is not on this server")
+    return carried.take(farm, file, now(), leave)
 
 
 def book(told: argparse.Namespace) -> None:

@@ -19,9 +19,10 @@ HELD_DETAIL_LENGTH = 500
 
 
 def settle(
-    farm: Farm, phone: Phone, facts: Facts, rulings: Sequence[Ruling], now: datetime
+    farm: Farm, phone: Phone, facts: Facts, rulings: Sequence[Ruling], now: datetime, apart: bool = False
 ) -> tuple[LineResult, ...]:
-    """What each line is answered, with its book number; all of it durable once the transaction ends."""
+    """What each line is answered, with its book number; all of it durable once the transaction ends. Lines that
+    came ``apart`` from the phone's own sequence leave its head where it is, and no receipt."""
     fresh = [one for one in rulings if one.moved and one.outcome != "already"]
     names = named(farm.id, facts, fresh)
     zone = ZoneInfo(farm.zone)
@@ -33,8 +34,8 @@ def settle(
         results.append(LineResult(one.line, one.outcome, number, one.was, one.code, one.detail))
         if one.moved:
             receipts.append(NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head))
-    keep_receipts(phone.id, receipts)
-    if receipts:
+    if receipts and not apart:
+        keep_receipts(phone.id, receipts)
         phone.line, phone.head = receipts[-1].line, receipts[-1].head
     return tuple(results)
 
