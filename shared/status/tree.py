@@ -29,26 +29,45 @@ SCALARS: dict[Any, Reader] = {
 
 
 def tree_of(value: Any) -> Any:
-    """The value as dicts, lists, texts and numbers. A key that stands at its default None is left out. A
-    named tuple holds only what JSON takes and goes as it is: the stops of a season are many."""
-    if value is None or isinstance(value, (str, bool, int, float)) or hasattr(value, "_fields"):
+    """The value as dicts, lists, texts and numbers. A key that stands at its default None is left out. A named
+    tuple holds only what JSON takes and goes as it is: the stops of a season are many."""
+    kind: Any = type(value)
+    if kind in AS_IT_IS:
         return value
-    if isinstance(value, (UUID, Decimal)):
-        return str(value)
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(value, (tuple, list)):
-        return [tree_of(one) for one in value]
-    if isinstance(value, (frozenset, set)):
-        return sorted(tree_of(one) for one in value)
-    if isinstance(value, Mapping):
-        return {str(key): tree_of(value[key]) for key in sorted(value, key=str)}
-    if is_dataclass(value):
-        pairs = ((one, getattr(value, one.name)) for one in fields(value))
-        return {
-            one.name: tree_of(inner) for one, inner in pairs if inner is not None or one.default is MISSING
-        }
-    raise TypeError(f"{value!r} is no value of a status")
+    return _writer(kind)(value)
+
+
+AS_IT_IS = frozenset((str, int, bool, float, NoneType))
+
+
+@cache
+def _writer(kind: Any) -> Reader:
+    """How a value of this very type is told. Made once a type: a year has thousands of them."""
+    if issubclass(kind, (str, int, float)) or hasattr(kind, "_fields"):
+        return lambda value: value
+    if issubclass(kind, (UUID, Decimal)):
+        return str
+    if issubclass(kind, date):
+        return lambda value: value.isoformat()
+    if issubclass(kind, (tuple, list)):
+        return lambda value: [tree_of(one) for one in value]
+    if issubclass(kind, (frozenset, set)):
+        return lambda value: sorted(tree_of(one) for one in value)
+    if issubclass(kind, Mapping):
+        return lambda value: {str(key): tree_of(value[key]) for key in sorted(value, key=str)}
+    if is_dataclass(kind):
+        return _value_writer(kind)
+    raise TypeError(f"{kind.__name__} is no value of a status")
+
+
+def _value_writer(kind: Any) -> Reader:
+    names = [(one.name, one.default is MISSING) for one in fields(kind)]
+
+    def write(value: Any) -> Any:
+        pairs = [(name, needed, getattr(value, name)) for name, needed in names]
+        return {name: tree_of(inner) for name, needed, inner in pairs if inner is not None or needed}
+
+    return write
 
 
 def value_from(hint: Any, tree: Any) -> Any:

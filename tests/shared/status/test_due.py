@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.languages import LANGUAGES
@@ -24,7 +24,7 @@ from shared.status.due import (
 from shared.status.field_status import fold
 from shared.status.needs import covers, farm, leaves, walks
 from shared.status.piles import pile_status
-from shared.status.standing import standing
+from shared.status.standing import Hands, standing
 from shared.words.bodies.desk import Document, Job
 from shared.words.bodies.gate import PileCheck
 from shared.words.bodies.laboratory import Sample
@@ -125,6 +125,13 @@ def test_a_smother_crop_at_30_in_is_to_be_mown_within_a_week_and_at_29_is_not(pe
     assert (found.best, found.last, found.why) == (date(2026, 7, 1), date(2026, 7, 8), "dues.mow.height")
     short = [sudan(pen), *walk(pen, [cover("29"), cover("30.9")], "2026-07-01", pen.town)]
     assert list(covers.mow(today(pen, short, "2026-07-02"))) == []
+
+
+def test_a_crop_sown_and_one_mown_before_it_was_sown_have_ids_of_their_own(pen):
+    mown = pen.write(Work("mow"), "2025-08-01")
+    tall = [sudan(pen), *walk(pen, [cover("31")], "2026-07-01", pen.town)]
+    with_old, without = (only(covers.mow(today(pen, one, "2026-07-02"))) for one in ([mown, *tall], tall))
+    assert with_old.id == without.id
 
 
 def test_mowing_for_height_counts_from_the_first_round_that_was_tall_enough(pen):
@@ -353,6 +360,11 @@ def test_a_paper_is_due_before_it_ends_and_a_newer_one_alike_meets_it(pen):
     assert [one.last for one in farm.papers(standing([new, old]).facts, date(2026, 6, 1))] == [
         date(2027, 10, 31)
     ]
+    struck = [old, pen.strike(old, by=pen.ruth, at_desk=True)]
+    own = standing(
+        [*struck, desk(pen, Job("x", pen.ana, date(2026, 6, 1)))], Hands(frozenset({pen.ruth}))
+    ).facts
+    assert list(farm.papers(own, date(2026, 6, 1))) == []
     visit = desk(pen, Document("visit", "County visit", cure_by=date(2026, 7, 1)))
     assert [one.why for one in farm.papers(standing([visit]).facts, date(2026, 6, 1))] == [
         "dues.paper.cure_by"
@@ -443,6 +455,7 @@ def test_the_farms_dues_come_together_in_order(pen):
     assert [one.job for one in farm_dues(ask)] == ["pile_check", "paper", "report", "answer"]
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_dues_are_the_same_in_any_order_keep_their_ids_from_day_to_day_and_can_be_said(new_pen, data):
     pen = new_pen()

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.status.gate import GateDay, gate_days, gate_sheet
@@ -78,6 +78,7 @@ def test_a_struck_load_is_not_tallied_and_a_doubtful_one_stands_apart(pen):
     assert (found.taken, found.doubtful) == (0, (wild.entry.id,))
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_a_gate_sheet_is_the_same_in_any_order_and_by_any_parts(new_pen, data):
     pen = new_pen()
@@ -156,6 +157,7 @@ def test_a_pile_is_never_below_empty_and_keeps_its_last_check(pen):
     assert (status.on_hand_yd3, status.oldest_on, status.checked.temp_f) == (0, None, 130)
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_a_pile_is_the_same_in_any_order_and_comes_back_from_its_row(new_pen, data):
     pen = new_pen()

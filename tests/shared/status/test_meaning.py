@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.languages import LANGUAGES, say
@@ -183,6 +183,19 @@ def test_a_kill_says_when_to_plant_and_a_low_cut_that_it_was_low(pen):
     assert meaning(high, told) == ()
 
 
+def test_a_spray_says_the_labels_plant_back_and_other_work_says_nothing(pen):
+    sprayed, plain, limed = standing(
+        [
+            pen.write(Work("spray", plantback_d=120), "2026-05-01"),
+            pen.write(Work("spray"), "2026-05-01"),
+            pen.write(Work("lime", plantback_d=120), "2026-05-01"),
+        ]
+    ).facts
+    told = Told(zone=pen.zone)
+    assert meaning(sprayed, told)[0].facts == {"day": date(2026, 8, 29)}
+    assert (meaning(plain, told), meaning(limed, told), meaning(sprayed)) == ((), (), ())
+
+
 def test_a_figure_that_can_not_be_believed_is_told_and_judged_no_further(pen):
     (found,) = meaning(facts_of(pen, [cover("620")])[0])
     assert (found.key, found.grave) == ("meaning.doubtful", True)
@@ -221,6 +234,7 @@ BODIES = st.one_of(
 )
 
 
+@settings(max_examples=60)
 @given(bodies=st.lists(BODIES, min_size=1, max_size=24), data=st.data())
 def test_whatever_is_written_has_a_sentence_in_both_languages_in_any_order_of_the_round(
     new_pen, bodies, data

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import get_args, get_type_hints
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.languages import LANGUAGES, has
@@ -138,6 +138,7 @@ def test_every_choice_of_a_load_has_a_word(language):
     assert [word for word in words if not has(language, f"registers.word.{word}")] == []
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_the_register_is_the_same_in_any_order_and_tells_every_yard_that_lies_on_the_field(new_pen, data):
     pen = new_pen()

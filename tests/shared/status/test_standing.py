@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.status.standing import Hands, root_of, standing
@@ -244,6 +244,7 @@ def tangled(draw, pen):
     return written
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_i12_what_stands_is_the_same_in_any_order_and_however_often_it_is_fed(new_pen, data):
     pen = new_pen()
@@ -254,6 +255,7 @@ def test_i12_what_stands_is_the_same_in_any_order_and_however_often_it_is_fed(ne
     assert standing([*shuffled, *repeats], hands) == standing(written, hands)
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_a_group_that_is_closed_under_naming_stands_as_it_does_in_the_whole_book(new_pen, data):
     pen = new_pen()
@@ -264,6 +266,7 @@ def test_a_group_that_is_closed_under_naming_stands_as_it_does_in_the_whole_book
     assert whole == {fact.id: fact for fact in apart}
 
 
+@settings(max_examples=60)
 @given(data=st.data())
 def test_no_body_stands_but_one_that_was_written_for_the_entry(new_pen, data):
     pen = new_pen()

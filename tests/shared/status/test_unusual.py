@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.languages import LANGUAGES, say
@@ -154,6 +154,7 @@ def test_robust_z_is_the_published_one():
     assert robust_z(9, [5, 6, 5, 6, 5]) is None
 
 
+@settings(max_examples=60)
 @given(values=st.lists(st.integers(0, 900), min_size=0, max_size=12), data=st.data())
 def test_the_order_of_history_changes_no_reason(new_pen, values, data):
     pen = new_pen()
