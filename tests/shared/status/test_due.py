@@ -25,7 +25,7 @@ from shared.status.field_status import fold
 from shared.status.needs import covers, farm, leaves, walks
 from shared.status.piles import pile_status
 from shared.status.standing import Hands, standing
-from shared.words.bodies.desk import Document, Job
+from shared.words.bodies.desk import Document, Job, LegChange
 from shared.words.bodies.gate import PileCheck
 from shared.words.bodies.laboratory import Sample
 from shared.words.bodies.walked import Cover, Firmness, LeafDepth, Weeds
@@ -132,6 +132,18 @@ def test_a_crop_sown_and_one_mown_before_it_was_sown_have_ids_of_their_own(pen):
     tall = [sudan(pen), *walk(pen, [cover("31")], "2026-07-01", pen.town)]
     with_old, without = (only(covers.mow(today(pen, one, "2026-07-02"))) for one in ([mown, *tall], tall))
     assert with_old.id == without.id
+
+
+def test_a_smother_crop_that_only_the_desk_knows_of_is_mown_too(pen):
+    said = desk_leg(pen, LegChange("smother", date(2026, 5, 1), "the old sudan came back", "sudan"))
+    found = only(
+        covers.mow(today(pen, [said, *walk(pen, [cover("31")], "2026-07-01", pen.town)], "2026-07-02"))
+    )
+    assert found.id == f"mow:{pen.field}:2026-05-01"
+
+
+def desk_leg(pen, body):
+    return pen.write(body, "2026-05-02", at_desk=True)
 
 
 def test_mowing_for_height_counts_from_the_first_round_that_was_tall_enough(pen):

@@ -319,6 +319,8 @@ def test_no_area_or_no_cap_leaves_no_room_and_the_reason(pen):
     status = folded(pen, [])
     assert leaf_room(status, pen.land(acres=None), FARM, date(2025, 12, 1)).closed == ("no_area",)
     assert leaf_room(status, pen.land(), [], date(2025, 12, 1)).closed == ("no_cap",)
+    unknown = [leaf_room(status, pen.land(acres=None), FARM, date(2025, 12, 1), load) for load in (None, 20)]
+    assert [one.whole_loads for one in unknown] == [None, 0]
 
 
 def test_r9_the_clock_runs_from_the_first_spreading_until_the_worked_area_reaches_the_covered(pen):
