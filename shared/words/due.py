@@ -35,7 +35,8 @@ DueJob = Literal[
 @dataclass(frozen=True, slots=True)
 class Due:
     """``id`` stays the same for the same need, so that a job put to a person or put off can name it. ``why``
-    is a key of the languages, told with ``facts``. ``last`` None: no last day, only a reason (*when moist*)."""
+    is a key of the languages, told with ``facts``. ``last`` None: no last day, only a reason (*when moist*).
+    ``part`` may be a part of the field or, without a field, a pile."""
 
     id: str
     job: DueJob
