@@ -5,7 +5,7 @@ from __future__ import annotations
 from uuid import UUID
 
 from mobile.actions.choose_person import choose_person, people, whose_digits
-from mobile.presenters.lines import FormView, LineView, RowView, SlotView, TextView
+from mobile.presenters.lines import FormView, LineView, RowView, SlotView
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 
@@ -29,12 +29,10 @@ class WhoPresenter(Presenter):
         lines: list[LineView] = []
         if by_name:
             lines = [RowView(str(one.id), one.name, self.say(f"role.{one.role}")) for one in named]
-        else:
-            lines = [TextView("tag", self.say("who.tag"))]
         slot = SlotView("digits", self.say("who.digits"), self.digits, "")
         return FormView(
             title=self.say("who.title"),
-            under=self.session.farm.farm.name,
+            under=self.session.farm.farm.name if by_name else self.say("who.tag"),
             lines=tuple(lines),
             notice=self.notice,
             slots=() if by_name else (slot,),

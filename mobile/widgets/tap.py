@@ -31,7 +31,7 @@ class Tap(ButtonBehavior):
             return False
         if self.dead and self.collide_point(*touch.pos):
             return True
-        if touch.device != "mouse" and len(EventLoop.touches) > 1:
+        if touch.device != "mouse" and any(other is not touch for other in EventLoop.touches):
             return bool(self.collide_point(*touch.pos))
         return bool(super().on_touch_down(touch))
 
@@ -43,7 +43,8 @@ class Tap(ButtonBehavior):
         return bool(super().on_touch_up(touch))
 
     def _is_rain(self, touch: Any) -> bool:
-        return time() - float(touch.time_start) < Tap.shortest_s
+        ended = touch.time_end if touch.time_end > 0 else time()
+        return bool(ended - touch.time_start < Tap.shortest_s)
 
 
 class Cell(Tap, BoxLayout):

@@ -18,6 +18,13 @@ os.environ.setdefault("KIVY_NO_CONFIG", "1")
 os.environ.setdefault("KIVY_METRICS_DENSITY", "1")
 os.environ.setdefault("KIVY_HOME", tempfile.mkdtemp(prefix="goodground-kivy-"))
 
+from kivy.config import Config
+
+for _key, _value in {"width": "412", "height": "915"}.items():
+    Config.set("graphics", _key, _value)
+for _name, _ in Config.items("input"):
+    Config.remove_option("input", _name)
+
 if TYPE_CHECKING:
     from tests.mobile.stage import Stage
 

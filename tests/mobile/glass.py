@@ -6,20 +6,13 @@ import time
 from collections.abc import Callable
 from typing import Any
 
-from kivy.config import Config
+from kivy.base import EventLoop
+from kivy.clock import Clock
+from kivy.core.window import Window
+from kivy.lang import Builder
+from kivy.tests.common import UnitTestTouch
 
-for _key, _value in {"width": "412", "height": "915"}.items():
-    Config.set("graphics", _key, _value)
-for _name, _ in Config.items("input"):
-    Config.remove_option("input", _name)
-
-from kivy.base import EventLoop  # noqa: E402
-from kivy.clock import Clock  # noqa: E402
-from kivy.core.window import Window  # noqa: E402
-from kivy.lang import Builder  # noqa: E402
-from kivy.tests.common import UnitTestTouch  # noqa: E402
-
-from mobile.widgets.report import tappable  # noqa: E402
+from mobile.widgets.report import tappable
 
 
 def wake() -> None:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
+import requests
 from kivy.core.window import Window
 
 from mobile.actions.choose_person import choose_person, people
 from mobile.actions.join import join, read_slip
 from mobile.app import GoodgroundApp, Settings
-from tests.mobile import glass  # first: it settles Kivy before anything imports a widget
-from tests.mobile.fake_server import ADDRESS, FakeServer
+from tests.mobile import glass
+from tests.mobile.fake_server import ADDRESS, Answer, FakeServer
 from tests.mobile.farmland import spot, stock
 from tests.mobile.glass import Hand
 from tests.mobile.kit import a_phone
@@ -28,11 +30,17 @@ class Stage:
         self.farm = self.server.found()
         stock(self.farm)
         self.server.slip(self.farm, CODE)
-        self.phone = a_phone(folder, self.server)
+        self.is_reachable = True
+        self.phone = a_phone(folder, self.server, self._between)
         self.clock: Any = self.phone.clock
         self.receiver: Any = self.phone.receiver
         self.hand = Hand()
         self.app: GoodgroundApp | None = None
+
+    def _between(self, request: requests.PreparedRequest, go: Callable[[], Answer]) -> Answer:
+        if not self.is_reachable:
+            raise requests.ConnectionError("no network here")
+        return go()
 
     def joined(self, language: str = "en", fetched: bool = True) -> Stage:
         """In the farm, with somebody writing who speaks this language."""
