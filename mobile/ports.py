@@ -10,14 +10,15 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import Any, Generic, Literal, Protocol, TypeVar
+from typing import Any, Literal, Protocol
 from uuid import UUID
 
-from shared.sync.outbox import Heard
+from mobile.photo_ports import PhotoServer, PhotoShelf
+from mobile.replies import Link, Reply
 from shared.wire import lines
-from shared.wire.pull import Hello, Joined, JoinRequest, Page, Problem
+from shared.wire.pull import Hello, Joined, JoinRequest, Page
 from shared.wire.push import LineResult, PushAnswer
-from shared.words.entry import Entry
+from shared.words.entry import Entry, Photo
 from shared.words.farm import Farm
 from shared.words.moment import Moment
 from shared.words.place import Position
@@ -26,17 +27,6 @@ Standing = Literal["live", "stopped", "forgotten", "copied"]
 """``stopped`` at the people page (bring the phone in), ``forgotten`` by a server that asks for a
 joining slip, ``copied``: another phone writes under its number and it must enrol again."""
 LineState = Literal["waiting", "kept", "held", "refused"]
-
-
-@dataclass(frozen=True, slots=True)
-class Link:
-    """Where a server is and how this phone shows who it is there. ``pin``: its certificate's SHA-256."""
-
-    address: str
-    token: str = field(default="", repr=False)
-    pin: str | None = None
-    waiting: int | None = None
-    """How many entries wait on this phone: told with each request, for the evening reading."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +65,7 @@ class NewLine:
     round: UUID | None
     made_s: int
     raw: bytes
+    photos: tuple[Photo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +106,7 @@ class Draft:
     tree: Mapping[str, Any] | None
 
 
-class Book(Protocol):
+class Book(PhotoShelf, Protocol):
     """The phone's own storage. Every change is durable when the call returns, or it raises a ``BookTrouble``
     and nothing of it was stored. Each thread has a connection of its own."""
 
@@ -193,29 +184,7 @@ class Book(Protocol):
         ...
 
 
-T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class Reply(Generic[T]):
-    """What came back: ``heard`` for the table of moves; ``value`` where it is *settled* (None: nothing new);
-    ``problem`` with the server's code where it gave one; ``line`` and ``head16`` from *Goodground-Line*."""
-
-    heard: Heard
-    value: T | None = None
-    problem: Problem | None = None
-    retry_after_s: float | None = None
-    server_time: Moment | None = None
-    line: int | None = None
-    head16: str | None = None
-
-    @property
-    def reached(self) -> bool:
-        """Whether it was the server that spoke, and not the network's silence or something in between."""
-        return self.heard not in ("no_answer", "server_error", "forbidden")
-
-
-class Server(Protocol):
+class Server(PhotoServer, Protocol):
     """The server's end of the contract. Never raises for what the network or the server does."""
 
     def hello(self, link: Link) -> Reply[Hello]: ...
@@ -265,13 +234,18 @@ class Chance(Protocol):
 
 class Camera(Protocol):
     def take(self, to: Path, done: Callable[[Path | None], None]) -> None:
-        """Take a picture into ``to``; ``done`` gets it, or None where the person gave up or there is none."""
+        """Take a picture into ``to``, 2,048 px at its longer side at most; ``done`` gets it, or None where the
+        person gave up or there is no camera."""
         ...
 
 
 class Connectivity(Protocol):
     def is_online(self) -> bool:
         """False only where it is certain that nothing can be reached."""
+        ...
+
+    def is_metered(self) -> bool:
+        """Whether what is sent may cost something: a phone's own data, not Wi-Fi."""
         ...
 
 

@@ -148,3 +148,24 @@ class NoRound(GoodgroundError):
     """No round is in progress here."""
 
     code = "no_round"
+
+
+class PhotoTrouble(GoodgroundError):
+    """A picture that can't be kept. Nothing was stored; the entry can be saved without it."""
+
+    code = "photo_trouble"
+
+
+class PhotoTooLarge(PhotoTrouble):
+    code = "photo_too_large"
+
+    def __init__(self, size: int, most: int) -> None:
+        self.size = size
+        self.most = most
+        super().__init__(size, most)
+
+
+class PhotoNotPicture(PhotoTrouble):
+    """Neither JPEG nor PNG nor WebP by what is in it."""
+
+    code = "photo_not_picture"

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
-from mobile.ports import Link, Phone, Reply
+from mobile.ports import Phone
+from mobile.replies import Link, Reply
 
 T = TypeVar("T")
 

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from mobile.actions.ask_server import ask
 from mobile.actions.ids import new_nonce
-from mobile.ports import Phone, Reply, Standing
+from mobile.ports import Phone, Standing
+from mobile.replies import Reply
 from shared.wire.pull import Joined
 
 STANDING: dict[str, Standing] = {"phone_stopped": "stopped", "token_unknown": "forgotten"}

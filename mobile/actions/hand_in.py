@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from mobile.actions.ask_server import ask
 from mobile.actions.enrol_again import enrol_again
 from mobile.actions.pull import pull
-from mobile.ports import Batch, Enrolment, Phone, Reply
+from mobile.ports import Batch, Enrolment, Phone
+from mobile.replies import Reply
 from mobile.trouble import LineGone
 from shared.sync.chain import next_head
 from shared.sync.outbox import MOST_BYTES, Heard, Move, Pace, after

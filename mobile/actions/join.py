@@ -10,7 +10,8 @@ from urllib.parse import parse_qs, urlsplit
 
 from mobile.actions.choose_farm import choose_farm
 from mobile.actions.ids import new_nonce
-from mobile.ports import Enrolment, Link, Phone, Reply
+from mobile.ports import Enrolment, Phone
+from mobile.replies import Link, Reply
 from mobile.trouble import BadSlip, JoinRefused
 from shared.wire.pull import Joined, JoinRequest
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from mobile.actions.ask_server import ask
-from mobile.ports import Enrolment, Link, Phone, Reply
+from mobile.ports import Enrolment, Phone
+from mobile.replies import Link, Reply
 from shared.sync.outbox import TABLE, Heard, Move
 from shared.wire.pull import Page, Problem
 

@@ -183,6 +183,9 @@ class AndroidConnectivity:
     def is_online(self) -> bool:
         return self.manager.getActiveNetwork() is not None
 
+    def is_metered(self) -> bool:
+        return bool(self.manager.isActiveNetworkMetered())
+
 
 def ask_for_location(answered: Callable[[bool], None]) -> None:
     """Ask the person for the fine location. Only on Android."""

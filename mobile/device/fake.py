@@ -82,11 +82,15 @@ class FixedPosition:
 
 
 class FakeConnectivity:
-    def __init__(self, online: bool = True) -> None:
+    def __init__(self, online: bool = True, metered: bool = False) -> None:
         self.online = online
+        self.metered = metered
 
     def is_online(self) -> bool:
         return self.online
+
+    def is_metered(self) -> bool:
+        return self.metered
 
 
 class FakeHaptics:

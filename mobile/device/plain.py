@@ -26,6 +26,9 @@ class MaybeOnline:
     def is_online(self) -> bool:
         return True
 
+    def is_metered(self) -> bool:
+        return False
+
 
 class NoBuzz:
     def buzz(self, seconds: float = 0.08) -> None:

@@ -8,8 +8,10 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from mobile.ports import Enrolment, Link, Standing
+from mobile.ports import Enrolment, Standing
+from mobile.replies import Link
 from mobile.storage.disk import Disk
+from mobile.storage.photos import send_photos_again
 from shared.sync.chain import NO_HEAD, next_head
 from shared.wire.pull import Joined, row_tree
 from shared.wire.scalars import moment, written_moment
@@ -127,6 +129,7 @@ def _enrol(connection: sqlite3.Connection, joined: Joined, link: Link) -> int:
         [(id, str(one.id), json.dumps(row_tree(one))) for one in joined.people],
     )
     _number_anew(connection, id)
+    send_photos_again(connection, id)
     return int(id)
 
 

@@ -72,7 +72,20 @@ CREATE TABLE drafts (
 CREATE TABLE settings (name TEXT PRIMARY KEY, value TEXT NOT NULL);
 """
 
-STEPS: tuple[str, ...] = (FIRST,)
+PHOTOS = """
+CREATE TABLE photos (
+    enrolment INTEGER NOT NULL REFERENCES enrolments (id),
+    sha256 TEXT NOT NULL,
+    bytes INTEGER NOT NULL,
+    type TEXT NOT NULL,
+    place INTEGER NOT NULL,
+    state TEXT NOT NULL DEFAULT 'waiting',
+    PRIMARY KEY (enrolment, sha256)
+);
+CREATE INDEX photos_by_place ON photos (enrolment, place);
+"""
+
+STEPS: tuple[str, ...] = (FIRST, PHOTOS)
 
 
 def climb(connection: sqlite3.Connection, steps: tuple[str, ...] = STEPS) -> None:

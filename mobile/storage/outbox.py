@@ -9,6 +9,7 @@ from uuid import UUID
 
 from mobile.ports import Batch
 from mobile.storage.disk import Disk
+from mobile.storage.photos import forget_photos_of_dropped, send_photos_again
 from mobile.trouble import LineGone
 from shared.sync.chain import NO_HEAD
 from shared.wire.push import LineResult
@@ -94,6 +95,7 @@ class Outbox:
                 " WHERE enrolment = ? AND line >= ?",
                 (enrolment, expect),
             )
+            send_photos_again(connection, enrolment)
             connection.execute(
                 "UPDATE enrolments SET handed = ?1, pulled_line = min(pulled_line, ?1), safe = min(safe, ?1)"
                 " WHERE id = ?2",
@@ -131,3 +133,4 @@ def _drop_old(connection: sqlite3.Connection, enrolment: int, before_s: int) -> 
         """,
         (enrolment, before_s, DROPPED_AT_ONCE),
     )
+    forget_photos_of_dropped(connection, enrolment)

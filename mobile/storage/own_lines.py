@@ -10,6 +10,7 @@ from uuid import UUID
 
 from mobile.ports import Draft, NewLine, OwnLine
 from mobile.storage.disk import Disk
+from mobile.storage.photos import name_photos
 from shared.sync.chain import NO_HEAD, next_head
 from shared.wire.lines import sha as sha_of
 
@@ -98,7 +99,9 @@ def _appended(
                 head,
             ),
         )
-        stored.append(OwnLine(done.lastrowid or 0, line, one.id, sha, one.raw, "waiting"))
+        place = done.lastrowid or 0
+        name_photos(connection, enrolment, place, one.photos)
+        stored.append(OwnLine(place, line, one.id, sha, one.raw, "waiting"))
     return tuple(stored)
 
 

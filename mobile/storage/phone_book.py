@@ -12,15 +12,18 @@ from mobile.storage.disk import LOCK_WAIT_S, Disk
 from mobile.storage.enrolments import Enrolments
 from mobile.storage.outbox import Outbox
 from mobile.storage.own_lines import OwnLines, keep_draft
+from mobile.storage.photos import Photos
 from mobile.storage.pulled import Pulled
 
 
-class PhoneBook(Enrolments, OwnLines, Outbox, Pulled):
+class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
     """``mobile.ports.Book`` on one SQLite file. May be used from any thread; ``close`` it at the end."""
 
     def __init__(self, file: Path, lock_wait_s: float = LOCK_WAIT_S) -> None:
         self.disk = Disk(file, lock_wait_s)
+        self.folder = file.parent / f"{file.stem}.photos"
         self._read_rows = {}
+        self.sweep_photos()
 
     def draft(self, enrolment: int, name: str) -> Mapping[str, Any] | None:
         found = self.disk.one("SELECT tree FROM drafts WHERE enrolment = ? AND name = ?", (enrolment, name))

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from email.utils import parsedate_to_datetime
 from typing import Any, TypeVar
 
-from mobile.ports import Reply
+from mobile.replies import Reply
 from shared.errors import Unsound
 from shared.sync.outbox import Heard
 from shared.wire.pull import Problem

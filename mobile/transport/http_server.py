@@ -6,14 +6,16 @@ import gzip
 import ipaddress
 import json
 import threading
+from collections.abc import Mapping
 from typing import Any, TypeVar
 from urllib.parse import urlsplit
 
 import requests
 from requests.adapters import BaseAdapter
 
-from mobile.ports import Link, Reply
+from mobile.replies import Link, Reply
 from mobile.transport.answers import CHANGES, NOT_THERE, Reader, reply_of
+from mobile.transport.photo_sender import PhotoSender
 from mobile.transport.pinned import PinnedAdapter
 from shared.wire import pull, push, scalars, v1
 from shared.wire.pull import Hello, Joined, JoinRequest, Page
@@ -26,7 +28,7 @@ KINDS = ",".join(sorted(set(pull.KINDS_PULLED) - {"entries"}))
 MOST_ANSWER_BYTES = 32 * 1024 * 1024
 
 
-class HttpServer:
+class HttpServer(PhotoSender):
     """``app`` is the app's version; ``adapter`` something else than the network at the other end."""
 
     def __init__(
@@ -87,25 +89,36 @@ class HttpServer:
         if tree is not None:
             body = json.dumps(tree).encode()
             headers = {"Content-Type": "application/json"}
+        answer = self._send(link, method, path, body, query, headers or {})
+        return NOT_THERE if answer is None else reply_of(*answer, read, what)
+
+    def _send(
+        self,
+        link: Link,
+        method: str,
+        path: str,
+        body: bytes | None,
+        query: dict[str, str] | None,
+        headers: dict[str, str],
+    ) -> tuple[int, Mapping[str, str], bytes] | None:
+        """Status, headers and whole body of an answer; None for whatever is none."""
         if not is_allowed(link.address):
-            return NOT_THERE
+            return None
         try:
-            session = self._session(link)
-            answer = session.request(
+            answer = self._session(link).request(
                 method,
                 f"{link.address}/api/v1/{path}",
                 params=query,
                 data=body,
-                headers=self._headers(link) | (headers or {}),
+                headers=self._headers(link) | headers,
                 timeout=self.timeouts_s,
                 allow_redirects=False,
                 stream=True,
             )
             with answer:
-                content = _content(answer)
+                return answer.status_code, answer.headers, _content(answer, method)
         except (requests.RequestException, OSError, ValueError):
-            return NOT_THERE
-        return reply_of(answer.status_code, answer.headers, content, read, what)
+            return None
 
     def _headers(self, link: Link) -> dict[str, str]:
         headers = {
@@ -147,8 +160,10 @@ def is_allowed(address: str) -> bool:
         return parts.hostname == "localhost"
 
 
-def _content(answer: requests.Response) -> bytes:
+def _content(answer: requests.Response, method: str) -> bytes:
     """The whole body or an error: one cut short is no answer, and one without end is none either."""
+    if method == "HEAD":
+        return b""
     content = bytearray()
     for part in answer.iter_content(65_536):
         content += part

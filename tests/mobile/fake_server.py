@@ -35,6 +35,7 @@ from shared.wire.scalars import moment, written_moment
 from shared.words.farm import Farm
 from shared.words.identity import uuid7
 from shared.words.person import Person, digits_hash
+from tests.mobile.fake_photos import FakePhotos
 
 ADDRESS = "http://127.0.0.1:9"
 
@@ -101,6 +102,7 @@ class State:
     waiting_tokens: dict[str, UUID] = field(default_factory=dict)
     slips: dict[str, UUID] = field(default_factory=dict)
     used: dict[tuple[str, str], bytes] = field(default_factory=dict)
+    photos: FakePhotos = field(default_factory=FakePhotos)
 
 
 class FakeServer:
@@ -182,6 +184,9 @@ class FakeServer:
             return self._changes(query, headers, phone)
         if path == "token/":
             return self._roll(json.loads(body)["nonce"], phone)
+        if path.startswith("photos/"):
+            status, code, more = self.state.photos.asked(method, path, headers, body)
+            return problem(status, code) if code else Answer(status, b"", more)
         if path == "enrol/again/" and self.enrols_again:
             return self._again(json.loads(body)["nonce"], phone)
         return Answer(404, b"<html>not here</html>", {"Content-Type": "text/html"})

@@ -168,7 +168,7 @@ def test_a_save_never_waits_for_a_network_that_hangs(tmp_path: Path) -> None:
     assert sending.step() == 1.0
     network.hold.set()
     sending.stop(wait_s=10)
-    assert not sending._thread.is_alive()
+    assert not sending.is_running
     assert len(server.kept(farm)) >= 1
     network.hold = None
     Sending(phone).step()

@@ -16,7 +16,7 @@ from shared.languages import LANGUAGES, has, say
 from shared.sync.outbox import Heard
 from shared.wire.lines import WHY_UNSOUND
 
-ROOTS = ("book_trouble", "error", "bad_slip", "join_refused")
+ROOTS = ("book_trouble", "photo_trouble", "error", "bad_slip", "join_refused")
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

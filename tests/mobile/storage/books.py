@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from uuid import UUID
 
-from mobile.ports import Link, NewLine
+from mobile.ports import NewLine
+from mobile.replies import Link
 from mobile.storage import PhoneBook
 from shared.wire.pull import Joined
 from shared.wire.scalars import moment

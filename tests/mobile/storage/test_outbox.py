@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from mobile.ports import Link
+from mobile.replies import Link
 from mobile.storage import PhoneBook
 from mobile.trouble import LineGone
 from shared.sync.chain import NO_HEAD, head_over

@@ -14,7 +14,7 @@ import pytest
 
 from mobile.actions.hand_in import hand_in
 from mobile.actions.join import join, read_slip
-from mobile.ports import Link
+from mobile.replies import Link
 from mobile.transport import HttpServer
 from mobile.transport.http_server import is_allowed
 from shared.wire.push import digest_agrees
