@@ -19,12 +19,8 @@ from mobile.presenters.answer import AnswerPresenter
 from mobile.presenters.entry import EntryPresenter
 from mobile.presenters.first_run import FirstRunPresenter
 from mobile.presenters.gate import GatePresenter
-from mobile.presenters.gate_forms import (
-    CloserPresenter,
-    GateFieldPresenter,
-    NewTruckPresenter,
-    TurnBackPresenter,
-)
+from mobile.presenters.gate_forms import CloserPresenter, TurnBackPresenter
+from mobile.presenters.gate_places import GateFieldPresenter, NewTruckPresenter
 from mobile.presenters.ground import GroundPresenter
 from mobile.presenters.hand_in import HandInPresenter
 from mobile.presenters.here import HerePresenter

@@ -1,32 +1,26 @@
-"""The gate's further pages: turn back, look closer, which field receives, a truck not seen before."""
+"""The gate's further pages: turn back, look closer."""
 
 from __future__ import annotations
 
 from typing import Any, get_args
 from uuid import UUID
 
-from mobile.actions.land import fields, towns
 from mobile.actions.save_entry import Saved
 from mobile.actions.save_load import save_load
-from mobile.presenters.figure import Keyed
 from mobile.presenters.gate_load import HAZARDS, load_body, short_ticket
-from mobile.presenters.gate_room import ground_word, receive_in, receiving, room
+from mobile.presenters.gate_room import receiving
 from mobile.presenters.lines import (
     ChoiceView,
     FormView,
     LineView,
-    RowView,
     SaidView,
-    SlotView,
-    TextView,
     TypedView,
 )
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
-from mobile.presenters.trucks import TruckHere, keep_truck
+from mobile.presenters.trucks import TruckHere
 from shared.errors import GoodgroundError
-from shared.languages import figure
-from shared.words.bodies.gate import Load, Packing, TrashItem
+from shared.words.bodies.gate import Load, TrashItem
 
 REASONS = (
     "bags", "plastic", "glass", "metal", "wood", "soil", "animal_waste", "food", "sharps", "container", "battery",
@@ -204,114 +198,3 @@ class CloserPresenter(_OfTruck):
             other_text=words if "other" in self.items else None,
             again_of=self.again_of,
         )
-
-
-class GateFieldPresenter(Presenter):
-    """Which field receives: each with its room and today's word on its ground."""
-
-    home = "gate"
-
-    def view(self) -> FormView:
-        chosen = receiving(self.session)
-        rows = []
-        for one in fields(self.session.phone, self.session.enrolment):
-            left = room(self.session, one.id, None, None)
-            if left is None or left.closed:
-                told, wrong = self.say(f"gate.why.{left.closed[0] if left else 'no_area'}"), False
-            else:
-                yards = figure(self.session.language, left.room_yd3, 0)
-                told, wrong = self.say("gate_field.room", yards=yards), left.room_yd3 <= 0
-            word = ground_word(self.session, one.id)
-            value = self.say("gate_field.with_ground", room=told, ground=word) if word else told
-            rows.append(
-                (
-                    left is None or bool(left.closed),
-                    RowView(str(one.id), one.name, value, wrong, heavy=one.id == chosen),
-                )
-            )
-        rows.sort(key=lambda row: row[0])
-        empty: tuple[LineView, ...] = (TextView("empty", self.say("here.no_land_yet")),)
-        return FormView(
-            title=self.say("gate_field.title"),
-            under=self.say("gate_field.under"),
-            lines=tuple(row for _, row in rows) or empty,
-            back=self.say("back"),
-            **self.turning(),
-        )
-
-    def tap(self, key: str) -> None:
-        receive_in(self.session, UUID(key))
-        self.session.go("gate")
-
-
-class NewTruckPresenter(Presenter):
-    """A truck not on the farm's list: its name, its town, how it packs, its bed."""
-
-    home = "gate"
-
-    def __init__(self, session: Session) -> None:
-        super().__init__(session)
-        self.label = ""
-        self.town = ""
-        self.packing = ""
-        self.bed = Keyed(parts=True)
-
-    def entered(self) -> None:
-        self.label, self.town, self.packing, self.bed, self.notice = "", "", "", Keyed(parts=True), ""
-
-    def view(self) -> FormView:
-        known = towns(self.session.phone, self.session.enrolment)
-        town_names = tuple((str(one.id), one.name) for one in known)
-        packing = tuple((one, self.say(f"packing.{one}")) for one in get_args(Packing))
-        lines: list[LineView] = [
-            ChoiceView("town", self.say("new_truck.town"), town_names, (self.town,) if self.town else (), 2),
-            TypedView("label", self.say("new_truck.label"), self.label),
-            ChoiceView(
-                "packing", self.say("new_truck.packing"), packing, (self.packing,) if self.packing else ()
-            ),
-        ]
-        return FormView(
-            title=self.say("new_truck.title"),
-            lines=tuple(lines),
-            notice=self.notice,
-            slots=(
-                SlotView(
-                    "bed",
-                    self.say("new_truck.bed"),
-                    self.bed.shown(self.session.language),
-                    self.say("unit.yd3"),
-                ),
-            ),
-            mark=".",
-            rub_out=self.say("rub_out"),
-            back=self.say("back"),
-            go_on=self.say("new_truck.to_bed"),
-            save=self.say("new_truck.save"),
-            **self.turning(),
-        )
-
-    def write(self, key: str, text: str) -> None:
-        self.label = text
-
-    def pick(self, key: str, name: str) -> None:
-        if key == "town":
-            self.town = name
-        else:
-            self.packing = name
-        self.changed()
-
-    def key(self, key: str) -> None:
-        self.bed.key(key)
-        self.changed()
-
-    def save(self) -> None:
-        bed = self.bed.value
-        if not self.town or not self.packing or not self.label.strip():
-            self.notice = self.say("new_truck.first")
-        elif bed is None or not 1 <= bed <= 150:
-            self.notice = self.say("new_truck.bed_first")
-        else:
-            keep_truck(self.session, self.label.strip(), UUID(self.town), bed, self.packing)
-            self.session.go("gate")
-            return
-        self.changed()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from mobile.presenters.lines import FormView, LineView, RowView
 from mobile.presenters.presenter import Presenter
 from shared.languages import has, say
@@ -47,10 +49,7 @@ class HandInPresenter(Presenter):
         told = self.say("hand_in.never") if at is None or at.utc is None else self._when(at.utc)
         return [RowView("last", self.say("hand_in.last"), told, plain=True)]
 
-    def _when(self, utc: object) -> str:
-        from datetime import datetime
-
-        assert isinstance(utc, datetime)
+    def _when(self, utc: datetime) -> str:
         there = utc.astimezone(self.session.zone)
         return self.say("at_time", day=self.session.on(there.date()), time=there.strftime("%H:%M"))
 

@@ -10,7 +10,7 @@ from mobile.presenters.session import Session
 from shared.errors import GoodgroundError, InputError
 from shared.languages import figure, has, say, shown
 from shared.reckoning import RECKONER, computation
-from shared.reckoning.computation import Input
+from shared.reckoning.computation import Input, as_answer
 
 
 class ReckonerPresenter(Presenter):
@@ -113,8 +113,6 @@ class ReckonerPresenter(Presenter):
         self.answer, self.notice, self.caution = {}, "", ""
         try:
             result = one.run(**one.read(given))
-            from shared.reckoning.computation import as_answer
-
             self.answer, self.caution = as_answer(result), one.caution_for(result) or ""
         except InputError as error:
             self.notice = self._problem(error)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, get_args
 from uuid import UUID
@@ -9,10 +10,12 @@ from uuid import UUID
 from mobile.actions.choose_person import people
 from mobile.actions.land import parts
 from mobile.actions.save_entry import NewEntry, made_now
+from mobile.ports import Draft
 from mobile.presenters.lines import ChoiceView, FormView, LineView, TypedView
 from mobile.presenters.measures import Ask, Slot
 from mobile.presenters.session import Session
 from mobile.presenters.writes_one import WritesOne
+from shared.wire.scalars import moment
 from shared.words.bodies import Body
 from shared.words.bodies.work import JobName, Work
 
@@ -27,21 +30,35 @@ SLOTS: dict[str, tuple[Slot, ...]] = {
     "mow": (Slot("stubble_in", "in", True, False), AREA),
     "kill": (AREA,),
     "cut_hay": (Slot("cutting", "count", False, False), AREA),
-    "bale": (Slot("bales", "count", False, False), Slot("bale_lb", "lb", False, False), Slot("moisture_pct", "pct", True, False)),
+    "bale": (
+        Slot("bales", "count", False, False),
+        Slot("bale_lb", "lb", False, False),
+        Slot("moisture_pct", "pct", True, False),
+    ),
     "plow": (DEPTH, AREA),
     "disk": (DEPTH, PASSES, AREA),
     "subsoil": (DEPTH, AREA),
     "cultivate": (DEPTH, PASSES, AREA),
     "lime": (RATE, Slot("cce_pct", "pct", True, False), AREA),
-    "fertilize": (Slot("n_pct", "pct", True, False), Slot("p2o5_pct", "pct", True, False), Slot("k2o_pct", "pct", True, False), RATE),
+    "fertilize": (
+        Slot("n_pct", "pct", True, False),
+        Slot("p2o5_pct", "pct", True, False),
+        Slot("k2o_pct", "pct", True, False),
+        RATE,
+    ),
     "manure": (RATE, AREA),
     "compost": (RATE, Slot("yards_yd3", "yd3", False, False), AREA),
-    "spray": (Slot("product_amount", "count", True, False), Slot("reentry_h", "h", False, False), Slot("preharvest_d", "d", False, False), Slot("plantback_d", "d", False, False)),
+    "spray": (
+        Slot("product_amount", "count", True, False),
+        Slot("reentry_h", "h", False, False),
+        Slot("preharvest_d", "d", False, False),
+        Slot("plantback_d", "d", False, False),
+    ),
     "irrigate": (AREA,),
     "plant": (AREA,),
     "harvest": (AREA,),
     "move": (Slot("loads", "count", False, False), Slot("yards_yd3", "yd3", False, False)),
-}  # fmt: skip
+}
 TYPED: dict[str, tuple[str, ...]] = {
     "seed": ("crop", "variety", "seed_lot"),
     "plant": ("crop", "variety"),
@@ -90,8 +107,6 @@ class WorkPresenter(WritesOne):
             options = tuple((one, self.say(f"job.{one}")) for one in JOBS)
             lines = (ChoiceView("job", "", options, (), 2),)
             return FormView(shown.title, shown.under, lines, back=shown.back, **self.turning())
-        from dataclasses import replace
-
         started = self._started()
         told = self.say("work.since", time=started[11:16]) if started else shown.under
         return replace(
@@ -168,8 +183,6 @@ class WorkPresenter(WritesOne):
 
     def extra(self) -> None:
         """Started: the hour is kept through a kill, nothing is in the book yet."""
-        from mobile.ports import Draft
-
         tree = {
             "job": self.job,
             "at": made_now(self.session.phone.clock).text,
@@ -194,8 +207,6 @@ class WorkPresenter(WritesOne):
             said["seed_status"] = self.answers["seed_status"]
         started = self._started()
         if started:
-            from shared.wire.scalars import moment
-
             said["started_at"] = moment(started, "started_at")
         return Work(people=along or None, **said)
 
@@ -213,8 +224,6 @@ class WorkPresenter(WritesOne):
         return self.session.today() - timedelta(days=days) if days else None
 
     def _save(self) -> None:
-        from mobile.ports import Draft
-
         super()._save()
         if not self.notice:
             name = CAUTIONS.get(self.job)

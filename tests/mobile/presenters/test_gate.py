@@ -7,7 +7,8 @@ from decimal import Decimal
 import pytest
 
 from mobile.presenters.gate import GatePresenter
-from mobile.presenters.gate_forms import CloserPresenter, NewTruckPresenter, TurnBackPresenter
+from mobile.presenters.gate_forms import CloserPresenter, TurnBackPresenter
+from mobile.presenters.gate_places import NewTruckPresenter
 from mobile.presenters.gate_room import receive_in
 from tests.mobile.farmland import OVER_LANE, QUARRY_SIDE, TRUCKS
 from tests.mobile.presenters.desk import Desk
