@@ -81,6 +81,24 @@ COMMANDS = (
         ),
         "take",
     ),
+    Command(
+        "backup",
+        "copy the book into a new folder, read the copy back and check it; the server may go on",
+        (argument("into", metavar="DIR", help="where backups are kept"), DATA),
+        "backup",
+    ),
+    Command(
+        "backed-up",
+        "tell of a backup made by other means: up to which book number it reaches",
+        (argument("number", type=int, metavar="NUMBER"), FARM, DATA),
+        "backed_up",
+    ),
+    Command(
+        "restore",
+        "put the data folder back from a backup; the server must be stopped",
+        (argument("backup", metavar="BACKUP", help="the folder of one backup"), DATA),
+        "restore",
+    ),
     Command("book", "print a farm's book as lines that python -m shared.proof checks", (FARM, DATA), "book"),
     Command("openapi", "print the OpenAPI description of the endpoints", (), "openapi"),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from datetime import datetime
+from pathlib import Path
 from typing import BinaryIO
 from zoneinfo import ZoneInfo
 
@@ -14,13 +15,14 @@ from django.db.migrations.executor import MigrationExecutor
 
 from server.book.export import exported
 from server.intake import again, carried, desk
+from server.keeping import backups, restoring
 from server.people import reads, slips, writes
 from server.people.clock import now
-from server.people.models import Farm
+from server.people.models import Farm, Person
 from shared.errors import BadCarry
 from shared.rules import DEFAULT_SHEETS
 from shared.wire.carry import read_carry
-from shared.words.bodies.desk import SheetChoice
+from shared.words.bodies.desk import Restored, SheetChoice
 
 MOST_REQUEST_BYTES = 256 * 1024 * 1024
 """A carry file with its photos; a push may be far less and says so itself."""
@@ -106,6 +108,41 @@ def _taken(file: BinaryIO, leave: bool) -> carried.Taken:
     if not Farm.objects.filter(id=farm).exists():
         raise BadCarry("it was made for a farm that is not on this server")
     return carried.take(farm, file, now(), leave)
+
+
+def backup(told: argparse.Namespace) -> None:
+    laid()
+    made = backups.back_up(Path(told.into), now())
+    names = dict(Farm.objects.values_list("id", "name"))
+    reached = ", ".join(f"{names[farm]} to number {number}" for farm, number in made.numbers.items())
+    print(f"{made.folder}: read back and checked; {reached or 'no farm yet'}")
+
+
+def backed_up(told: argparse.Namespace) -> None:
+    laid()
+    backups.mark_safe(reads.farm_named(told.farm).id, told.number, now())
+
+
+def restore(told: argparse.Namespace) -> None:
+    at = now()
+    backup = Path(told.backup)
+    restoring.put_back(backup, at)
+    laid()
+    made_at, farms = restoring.new_eras(backup)
+    for farm in farms:
+        _say_restored(farm, made_at, at)
+        number = farm.number
+        print(
+            f"{farm.name}: back to number {number}; phones send what came after it, what the desk wrote is gone"
+        )
+
+
+def _say_restored(farm: Farm, made_at: str, at: datetime) -> None:
+    """A line in the farm's own book: whoever reads it later learns that it was put back, and from when."""
+    owner = Person.objects.filter(farm=farm, role="owner").order_by("turn").first()
+    if owner is not None:
+        body = Restored(farm.number, made_at, "put back from a backup")
+        desk.write(farm.id, owner.id, [desk.Draft(body)], at)
 
 
 def book(told: argparse.Namespace) -> None:

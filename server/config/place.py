@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
 
-BOOK = "book.sqlite3"
-KEY = "server.key"
+from server.keeping.names import BOOK, KEY
+
 LONGEST_WAIT_FOR_LOCK_S = 30
 
 
