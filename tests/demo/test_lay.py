@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 import pytest
+from django.db import transaction
 
 from demo_fixtures import farm, people, towns
 from demo_fixtures.book import Line, book
@@ -17,6 +19,7 @@ from server.people.models import Boot, Person, Phone
 from shared.sync.chain import head_over
 from shared.wire import lines as wire
 
+pytestmark = pytest.mark.django_db
 SINCE = date(2026, 11, 16)
 
 
@@ -26,9 +29,12 @@ def some() -> list[Line]:
     return [one for one in book() if one.fact.key[0] in ("land", "leg", "sheet") or one.at.date() >= SINCE]
 
 
-@pytest.fixture
-def laid(db: None, some: list[Line]) -> Laid:
-    return fill(lines=some)
+@pytest.fixture(scope="module")
+def laid(django_db_setup: None, django_db_blocker, some: list[Line]) -> Iterator[Laid]:
+    """Laid once for this file, inside one transaction that is rolled back at its end."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield fill(lines=some)
+        transaction.set_rollback(True)
 
 
 def test_the_book_holds_exactly_the_lines_that_were_drawn_and_the_phones_keep_the_same_heads(laid, some):
@@ -61,6 +67,6 @@ def test_land_people_towns_and_the_fast_clock_stand_as_they_were_drawn(laid):
 
 
 def test_a_farm_that_is_there_already_is_not_laid_over(laid, some):
-    with pytest.raises(FarmExists):
+    with pytest.raises(FarmExists), transaction.atomic():
         fill(lines=some)
     assert Row.objects.filter(farm=FARM).count() == len(some)

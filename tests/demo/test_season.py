@@ -43,22 +43,13 @@ def entries() -> dict[tuple[object, ...], Entry]:
 
 
 def test_the_season_is_the_same_byte_for_byte_in_every_process():
-    sums = set()
-    for hash_seed in ("0", "4711"):
-        surroundings = os.environ | {
-            "PYTHONHASHSEED": hash_seed,
-            "TZ": "Asia/Tokyo" if hash_seed == "0" else "UTC",
-        }
-        told = subprocess.run(
-            [sys.executable, "-c", SUM],
-            cwd=ROOT,
-            env=surroundings,
-            capture_output=True,
-            text=True,
-            check=True,
-        )
-        sums.add(told.stdout.strip())
-    assert len(sums) == 1
+    surroundings = os.environ | {"PYTHONHASHSEED": "4711", "TZ": "Asia/Tokyo"}
+    told = subprocess.run(
+        [sys.executable, "-c", SUM], cwd=ROOT, env=surroundings, capture_output=True, text=True, check=True
+    )
+    here: dict[str, str] = {}
+    exec(SUM.replace("print(", "here.update(sum="), {"here": here})
+    assert told.stdout.strip() == here["sum"]
 
 
 def test_another_seed_number_gives_another_season():
