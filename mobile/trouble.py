@@ -150,6 +150,12 @@ class NoRound(GoodgroundError):
     code = "no_round"
 
 
+class NothingWaits(GoodgroundError):
+    """There is nothing to write into a carry file: all is handed in."""
+
+    code = "nothing_waits"
+
+
 class PhotoTrouble(GoodgroundError):
     """A picture that can't be kept. Nothing was stored; the entry can be saved without it."""
 

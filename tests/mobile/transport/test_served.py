@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -15,8 +16,10 @@ from mobile.actions.choose_person import choose_person, people
 from mobile.actions.enrol_again import enrol_again
 from mobile.actions.hand_in import hand_in
 from mobile.actions.join import join, read_slip
+from mobile.actions.keep_photo import keep_photo
 from mobile.actions.roll_token import roll_when_old
 from mobile.actions.save_entry import NewEntry, save_entries, save_entry
+from mobile.actions.send_photos import send_photos
 from mobile.device.chance import SystemChance
 from mobile.device.clock import SystemClock
 from mobile.ports import Phone
@@ -180,3 +183,17 @@ def test_i8_a_thousand_entries_go_in_two_pushes(enrolled: tuple[Phone, int]) -> 
     done = hand_in(phone, at)
     assert (done.is_whole, done.sent) == (True, 1_000)
     assert set(states(phone, at)) == {"kept"}
+
+
+def test_w14_a_picture_goes_in_pieces_and_is_whole(enrolled: tuple[Phone, int], tmp_path: Path) -> None:
+    phone, at = enrolled
+    file = tmp_path / "camera.jpg"
+    file.write_bytes(b"\xff\xd8\xff\xe0" + secrets.token_bytes(2_000_000))
+    photo = keep_photo(phone, file)
+    save_entry(phone, at, NewEntry(body=Note(text="glass"), photos=(photo,)))
+    assert hand_in(phone, at).is_whole
+    assert send_photos(phone, at).sent == 1
+    link = phone.book.enrolment(at).link
+    assert phone.server.photo_offset(link, photo.sha256).value == photo.bytes
+    assert phone.server.photo_offset(link, "0" * 64).value is None
+    assert [one.state for one in phone.book.photos(at)] == ["sent"]
