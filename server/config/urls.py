@@ -6,3 +6,6 @@ urlpatterns = [
     path("api/v1/", include("server.api.v1.urls")),
     path("", include("server.web.urls")),
 ]
+
+handler404 = "server.web.views.faults.no_such_page"
+handler500 = "server.web.views.faults.fault"

@@ -1,0 +1,1 @@
+from tests.server.web.conftest import ground, now, owner, phone, yard  # noqa: F401
