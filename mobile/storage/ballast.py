@@ -13,9 +13,10 @@ ROOM_TO_LAY = 8 * BALLAST_BYTES
 class Ballast:
     def __init__(self, file: Path) -> None:
         self.file = file
+        self._laid = file.exists()
 
     def is_laid(self) -> bool:
-        return self.file.exists()
+        return self._laid
 
     def lay(self) -> None:
         """Take up the room again where there is plenty. A disk that is short is left alone."""
@@ -28,11 +29,13 @@ class Ballast:
                 out.flush()
                 os.fsync(out.fileno())
             part.replace(self.file)
+            self._laid = True
         except OSError:
             part.unlink(missing_ok=True)
 
     def free(self) -> bool:
         """Give the room back. False where there was none to give."""
+        self._laid = False
         try:
             self.file.unlink()
         except OSError:

@@ -12,6 +12,7 @@ from mobile.ports import Enrolment, Standing
 from mobile.replies import Link
 from mobile.storage.disk import Disk
 from mobile.storage.photos import send_photos_again
+from mobile.storage.remembered import Remembered
 from shared.sync.chain import NO_HEAD, next_head
 from shared.wire.pull import Joined, row_tree
 from shared.wire.scalars import moment, written_moment
@@ -54,6 +55,7 @@ def _enrolment(row: tuple[Any, ...]) -> Enrolment:
 
 class Enrolments:
     disk: Disk
+    remembered: Remembered
 
     def enrolments(self) -> tuple[Enrolment, ...]:
         return tuple(_enrolment(row) for row in self.disk.many(SELECT + "ORDER BY id"))
@@ -66,6 +68,7 @@ class Enrolments:
 
     def enrol(self, joined: Joined, link: Link) -> Enrolment:
         id = self.disk.write(lambda connection: _enrol(connection, joined, link))
+        self.remembered.forget()
         return self.enrolment(id)
 
     def restand(self, enrolment: int, standing: Standing) -> None:
@@ -108,7 +111,7 @@ def _enrol(connection: sqlite3.Connection, joined: Joined, link: Link) -> int:
             name = excluded.name, zone = excluded.zone, units = excluded.units, phone = excluded.phone,
             address = excluded.address, token = excluded.token, pin = excluded.pin, next_token = NULL,
             nonce = NULL, standing = 'live', handed = 0, pulled_line = 0, safe = 0, cursor = '',
-            copy = copy + 1, rolled_at = excluded.rolled_at
+            rolled_at = excluded.rolled_at
         RETURNING id
         """,
         (

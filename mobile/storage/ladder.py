@@ -24,7 +24,6 @@ CREATE TABLE enrolments (
     pulled_line INTEGER NOT NULL DEFAULT 0,
     safe INTEGER NOT NULL DEFAULT 0,
     cursor TEXT NOT NULL DEFAULT '',
-    copy INTEGER NOT NULL DEFAULT 0,
     handed_at TEXT,
     skew_ms INTEGER NOT NULL DEFAULT 0,
     rolled_at TEXT

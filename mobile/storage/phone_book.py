@@ -14,6 +14,7 @@ from mobile.storage.outbox import Outbox
 from mobile.storage.own_lines import OwnLines, keep_draft
 from mobile.storage.photos import Photos
 from mobile.storage.pulled import Pulled
+from mobile.storage.remembered import Remembered
 
 
 class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
@@ -22,7 +23,7 @@ class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
     def __init__(self, file: Path, lock_wait_s: float = LOCK_WAIT_S) -> None:
         self.disk = Disk(file, lock_wait_s)
         self.folder = file.parent / f"{file.stem}.photos"
-        self._read_rows = {}
+        self.remembered = Remembered()
         self.sweep_photos()
 
     def draft(self, enrolment: int, name: str) -> Mapping[str, Any] | None:
@@ -33,8 +34,12 @@ class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
         self.disk.write(lambda connection: keep_draft(connection, enrolment, draft))
 
     def setting(self, name: str) -> str | None:
-        found = self.disk.one("SELECT value FROM settings WHERE name = ?", (name,))
-        return None if found is None else str(found[0])
+        def read() -> str | None:
+            found = self.disk.one("SELECT value FROM settings WHERE name = ?", (name,))
+            return None if found is None else str(found[0])
+
+        value: str | None = self.remembered.get(("setting", name), read)
+        return value
 
     def keep_setting(self, name: str, value: str | None) -> None:
         if value is None:
@@ -43,6 +48,7 @@ class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
             self.disk.write(
                 lambda one: one.execute("INSERT OR REPLACE INTO settings VALUES (?, ?)", (name, value))
             )
+        self.remembered.forget()
 
     def is_tight(self) -> bool:
         return not self.disk.ballast.is_laid()

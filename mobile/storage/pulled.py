@@ -5,34 +5,23 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from mobile.storage.disk import Disk
+from mobile.storage.remembered import Remembered
 from shared.wire.pull import Page, read_row
 
 Rows = tuple[Mapping[str, Any], ...]
 
 
-@dataclass(slots=True)
-class Known:
-    """Rows as read at one state of the copy, and as values once somebody asked for them."""
-
-    copy: int
-    rows: Rows
-    values: tuple[Any, ...] | None = None
-
-
 class Pulled:
     disk: Disk
-    _read_rows: dict[tuple[int, str], Known]
+    remembered: Remembered
 
     def store_page(self, enrolment: int, page: Page, as_of_line: int) -> None:
         def work(connection: sqlite3.Connection) -> None:
             _write_rows(connection, enrolment, page)
-            connection.execute(
-                "UPDATE enrolments SET cursor = ?, copy = copy + 1 WHERE id = ?", (page.next, enrolment)
-            )
+            connection.execute("UPDATE enrolments SET cursor = ? WHERE id = ?", (page.next, enrolment))
             if not page.more:
                 connection.execute("DELETE FROM pulled WHERE enrolment = ? AND stale = 1", (enrolment,))
                 connection.execute(
@@ -41,6 +30,7 @@ class Pulled:
                 )
 
         self.disk.write(work)
+        self.remembered.forget()
 
     def pull_anew(self, enrolment: int) -> None:
         def work(connection: sqlite3.Connection) -> None:
@@ -50,26 +40,21 @@ class Pulled:
         self.disk.write(work)
 
     def rows(self, enrolment: int, kind: str) -> Rows:
-        """All rows of a kind, by id. Read again only after a page was stored."""
-        return self._known(enrolment, kind).rows
-
-    def values(self, enrolment: int, kind: str) -> tuple[Any, ...]:
-        known = self._known(enrolment, kind)
-        if known.values is None:
-            known.values = tuple(read_row(kind, row) for row in known.rows)
-        return known.values
-
-    def _known(self, enrolment: int, kind: str) -> Known:
-        now = self.disk.one("SELECT copy FROM enrolments WHERE id = ?", (enrolment,))
-        copy = now[0] if now else -1
-        known = self._read_rows.get((enrolment, kind))
-        if known is None or known.copy != copy:
+        def read() -> Rows:
             found = self.disk.many(
                 "SELECT tree FROM pulled WHERE enrolment = ? AND kind = ? ORDER BY id", (enrolment, kind)
             )
-            known = Known(copy, tuple(json.loads(tree) for (tree,) in found))
-            self._read_rows[enrolment, kind] = known
-        return known
+            return tuple(json.loads(tree) for (tree,) in found)
+
+        rows: Rows = self.remembered.get(("rows", enrolment, kind), read)
+        return rows
+
+    def values(self, enrolment: int, kind: str) -> tuple[Any, ...]:
+        def read() -> tuple[Any, ...]:
+            return tuple(read_row(kind, row) for row in self.rows(enrolment, kind))
+
+        values: tuple[Any, ...] = self.remembered.get(("values", enrolment, kind), read)
+        return values
 
     def row(self, enrolment: int, kind: str, id: str) -> Mapping[str, Any] | None:
         found = self.disk.one(

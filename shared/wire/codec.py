@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cache
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 from uuid import UUID
@@ -164,34 +165,40 @@ def _without_none(hint: Any) -> Any:
     return hint
 
 
+WRITERS: dict[type[Any], Callable[[Any], Any]] = {
+    Decimal: scalars.written_decimal,
+    float: scalars.written_decimal,
+    UUID: str,
+    Moment: lambda value: value.text,
+    datetime: scalars.written_moment,
+    date: date.isoformat,
+}
+
+
+@cache
+def _parts(cls: Any) -> tuple[tuple[str, str, bool], ...]:
+    """Each attribute of a frozen value with its key and whether it is left out where it is None."""
+    return tuple((one.name, key_of(cls.__name__, one.name), one.default is None) for one in fields(cls))
+
+
 def written(value: Any) -> Any:
     """A value as the JSON that travels."""
-    if value is None or type(value) in (str, bool, int):
+    kind = type(value)
+    if value is None or kind in (str, bool, int):
         return value
-    if isinstance(value, (Decimal, float)):
-        return scalars.written_decimal(value)
-    if isinstance(value, UUID):
-        return str(value)
-    if isinstance(value, Moment):
-        return value.text
-    if isinstance(value, datetime):
-        return scalars.written_moment(value)
-    if isinstance(value, date):
-        return value.isoformat()
+    writer = WRITERS.get(kind)
+    if writer is not None:
+        return writer(value)
     if isinstance(value, (tuple, list)):
         return [written(one) for one in value]
     if isinstance(value, Mapping):
         return {str(key): written(one) for key, one in value.items()}
     if is_dataclass(value):
         out = {}
-        for one in fields(value):
-            inner = getattr(value, one.name)
-            if (
-                inner is None
-                and one.default is None
-                and not (isinstance(value, Body) and value.keeps_null(one.name))
-            ):
+        for name, key, optional in _parts(value.__class__):
+            inner = getattr(value, name)
+            if inner is None and optional and not (isinstance(value, Body) and value.keeps_null(name)):
                 continue
-            out[key_of(type(value).__name__, one.name)] = written(inner)
+            out[key] = written(inner)
         return out
     raise TypeError(f"{value!r} does not travel")

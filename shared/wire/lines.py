@@ -98,9 +98,12 @@ def tree(line: bytes) -> Any:
     return parsed
 
 
+_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
+
+
 def encode(entry: Entry) -> bytes:
     """An entry's bytes, made once. Raises ``TooLarge`` before anything is shown as saved."""
-    line = json.dumps(v1.entry_tree(entry), ensure_ascii=False, separators=(",", ":")).encode("utf-8")
+    line = _ENCODER.encode(v1.entry_tree(entry)).encode("utf-8")
     if len(line) > v1.MOST_ENTRY_BYTES:
         raise TooLarge("entry", len(line), v1.MOST_ENTRY_BYTES)
     return line
