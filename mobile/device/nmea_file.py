@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +17,7 @@ from mobile.ports import Clock, Fix
 READ_BYTES = 65_536
 LONGEST_LINE = 1_024
 DAY = timedelta(days=1)
+NO_DAY = date(2000, 1, 1)
 
 
 class NmeaStream:
@@ -125,8 +126,10 @@ def timed(lines: list[str]) -> list[tuple[int, str]]:
     out: list[tuple[int, str]] = []
     first: datetime | None = None
     now: datetime | None = None
+    # A receiver may tell the time before it tells the day: then the first day that is told is meant.
+    began = next((on for line in lines if (on := _day_of(line)) is not None), NO_DAY)
     for line in lines:
-        at = _time_of(line, now)
+        at = _time_of(line, now, began)
         if at is not None:
             first = first or at
             now = at if now is None or at > now else now
@@ -134,7 +137,16 @@ def timed(lines: list[str]) -> list[tuple[int, str]]:
     return out
 
 
-def _time_of(line: str, before: datetime | None) -> datetime | None:
+def _day_of(line: str) -> date | None:
+    try:
+        said: Any = pynmea2.parse(line.strip(), check=True)
+        on = getattr(said, "datestamp", None)
+    except (pynmea2.ParseError, AttributeError, ValueError):
+        return None
+    return on if isinstance(on, date) else None
+
+
+def _time_of(line: str, before: datetime | None, began: date) -> datetime | None:
     try:
         said: Any = pynmea2.parse(line.strip(), check=True)
         at = said.timestamp
@@ -142,7 +154,7 @@ def _time_of(line: str, before: datetime | None) -> datetime | None:
         return None
     if at is None or isinstance(at, str):
         return None
-    on = getattr(said, "datestamp", None) or (before.date() if before else datetime(2000, 1, 1).date())
+    on = getattr(said, "datestamp", None) or (before.date() if before else began)
     found = datetime.combine(on, at.replace(tzinfo=None), tzinfo=UTC)
     if before is not None and before - found > DAY / 2:
         found += DAY

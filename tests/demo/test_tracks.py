@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from functools import reduce
 from itertools import pairwise
 from operator import xor
@@ -15,6 +15,7 @@ import pytest
 from demo_fixtures import farm, ground, tracks
 from demo_fixtures.stands import DUE_TO_MOW
 from demo_fixtures.walk import spots
+from mobile.device.nmea_file import NmeaReplay
 
 BEGAN = datetime(2026, 11, 24, 23, 59, 30, tzinfo=UTC)
 SENTENCE = re.compile(r"\$([^*$]+)\*([0-9A-F]{2})")
@@ -74,3 +75,31 @@ def test_both_files_are_written_into_a_folder_that_was_not_there(tmp_path):
     files = tracks.write(tmp_path / "new", BEGAN)
     assert [file.name for file in files] == list(tracks.FILES)
     assert files[0].read_bytes() == tracks.track("round.nmea", BEGAN).encode()
+
+
+class Steady:
+    """A clock that is moved by hand."""
+
+    ms = 0
+
+    def steady_ms(self) -> int:
+        return self.ms
+
+
+def test_the_phones_own_receiver_plays_the_round_from_the_gate_to_the_last_stop(tmp_path):
+    file = tracks.write(tmp_path, BEGAN)[0]
+    seconds = file.read_text("ascii").count("GGA")
+    clock = Steady()
+    receiver = NmeaReplay(file, clock)
+    receiver.start()
+    heard = []
+    for second in range(seconds):
+        clock.ms = second * 1000
+        fix = receiver.fix()
+        assert fix.position is not None, second
+        heard.append(ground.plan(float(fix.position.lat), float(fix.position.lon)))
+    assert math.dist(heard[0], farm.GATE) < 6
+    for stop in spots(DUE_TO_MOW, tracks.STOPS):
+        assert min(math.dist(stop, spot) for spot in heard) < 4
+    assert float(fix.position.r68_m) == pytest.approx(1.5 * 1.51, abs=0.1)
+    assert fix.position.fixed_at.utc == BEGAN + timedelta(seconds=seconds - 1)
