@@ -31,7 +31,7 @@ def settle(
     results, receipts = [], []
     for one in rulings:
         number = one.number if one.number is not None else numbers[one.sha]
-        results.append(LineResult(one.line, one.outcome, number, one.was, one.code, one.detail))
+        results.append(LineResult(one.line, one.outcome, number, one.was, one.code, _told(one.detail)))
         if one.moved:
             receipts.append(NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head))
     if receipts and not apart:
@@ -66,9 +66,15 @@ def named(farm: UUID, facts: Facts, fresh: Sequence[Ruling]) -> Mapping[int, UUI
 def _new(phone: UUID, one: Ruling, name: UUID | None, zone: ZoneInfo, now: datetime) -> New:
     read = one.entry
     derived = _derived(read, zone, now) if isinstance(read, Read) else Derived(day=_day(now, zone))
-    detail = one.detail[:HELD_DETAIL_LENGTH].replace("\x00", "") if one.detail else None
     raw = one.raw if one.outcome != "refused" else None
-    return New(phone, one.line, one.outcome, one.code, detail, one.sha, raw, name, derived)
+    return New(phone, one.line, one.outcome, one.code, _told(one.detail), one.sha, raw, name, derived)
+
+
+def _told(detail: str | None) -> str | None:
+    """A detail as it can be stored and told: it quotes what somebody sent."""
+    if not detail:
+        return None
+    return detail[:HELD_DETAIL_LENGTH].replace("\x00", "").encode("utf-8", "replace").decode("utf-8")
 
 
 def _derived(read: Read, zone: ZoneInfo, now: datetime) -> Derived:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -84,7 +85,8 @@ def _row(farm: UUID, body: Land) -> Drawn | None:
     row.name, row.version, row.retired = body.name, body.version, bool(body.retired)
     row.outline = written(outline)
     for column in COLUMNS[body.what]:
-        setattr(row, column, getattr(body, column))
+        value = getattr(body, column)
+        setattr(row, column, str(value) if isinstance(value, Decimal) else value)
     if body.what == "part":
         if body.in_field is None:
             return None

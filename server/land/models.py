@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from django.db import models
@@ -29,13 +30,25 @@ def outline_value(tree: Any) -> Outline | None:
     return value.outline
 
 
+def shortest(value: Any) -> Decimal | None:
+    """A measured value without the zeros that its column adds."""
+    if value is None:
+        return None
+    return Decimal(format(Decimal(str(value)).normalize(), "f"))
+
+
+def exact(text: str | None) -> Decimal | None:
+    """A decimal of an entry: kept as it was written, since SQLite keeps numbers as floats."""
+    return Decimal(text) if text is not None else None
+
+
 class Drawn(Reference):
     """What fields, parts, piles and buffers have in common. ``outline`` is the JSON that travels."""
 
     id = models.UUIDField(primary_key=True)
     farm = models.ForeignKey(Farm, models.PROTECT, db_index=False)
-    name = models.CharField(max_length=200)
-    version = models.IntegerField()
+    name = models.TextField()
+    version = models.BigIntegerField()
     outline = models.JSONField(null=True)
     retired = models.BooleanField(default=False)
 
@@ -49,12 +62,12 @@ class Drawn(Reference):
 class Field(Drawn):
     area_ac = models.FloatField(null=True)
     spreadable_ac = models.FloatField(null=True)
-    cap_in = models.DecimalField(max_digits=12, decimal_places=4, null=True)
+    cap_in = models.TextField(null=True)
     organic_from = models.DateField(null=True)
     lease_end = models.DateField(null=True)
     block_lot = models.TextField(null=True)
     drainage = models.TextField(null=True)
-    slope_pct = models.DecimalField(max_digits=12, decimal_places=4, null=True)
+    slope_pct = models.TextField(null=True)
 
     class Meta:
         indexes = (models.Index(fields=("farm", "turn"), name="field_turn"),)
@@ -67,7 +80,7 @@ class Field(Drawn):
             outline_value(self.outline),
             self.area_ac,
             self.spreadable_ac,
-            self.cap_in,
+            exact(self.cap_in),
             self.organic_from,
             self.lease_end,
             self.retired,
@@ -105,8 +118,8 @@ class Pile(Drawn):
 
 
 class Buffer(Drawn):
-    around = models.CharField(max_length=10)
-    setback_ft = models.DecimalField(max_digits=12, decimal_places=4, null=True)
+    around = models.TextField()
+    setback_ft = models.TextField(null=True)
 
     class Meta:
         indexes = (models.Index(fields=("farm", "turn"), name="buffer_turn"),)
@@ -118,7 +131,7 @@ class Buffer(Drawn):
             self.version,
             self.around,  # type: ignore[arg-type]
             outline_value(self.outline),
-            self.setback_ft,
+            exact(self.setback_ft),
             self.retired,
         )
 
@@ -129,11 +142,11 @@ class Version(models.Model):
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
     what = models.CharField(max_length=6)
     subject = models.UUIDField()
-    version = models.IntegerField()
+    version = models.BigIntegerField()
     entry = models.UUIDField()
     row = models.BigIntegerField()
     starts_at = models.DateTimeField(null=True)
-    name = models.CharField(max_length=200)
+    name = models.TextField()
     why = models.TextField()
     outline = models.JSONField(null=True)
     area_ac = models.FloatField(null=True)
@@ -153,7 +166,7 @@ class Leg(models.Model):
     part = models.UUIDField(null=True)
     leg = models.CharField(max_length=8)
     starts_on = models.DateField()
-    crop = models.CharField(max_length=100, null=True)
+    crop = models.TextField(null=True)
     why = models.TextField()
     entry = models.UUIDField()
     row = models.BigIntegerField()
@@ -170,7 +183,7 @@ class Sheet(Reference):
     """A rule sheet put in force or taken out; ``sheet`` is its name and version."""
 
     farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
-    sheet = models.CharField(max_length=100)
+    sheet = models.TextField()
     in_force = models.BooleanField()
     starts_on = models.DateField()
     text = models.TextField(null=True)
@@ -199,7 +212,9 @@ class Town(Reference):
         return self.name
 
     def value(self) -> TownValue:
-        return TownValue(self.id, self.name, self.organic_approved_on, self.season_cap_yd3, self.retired)
+        return TownValue(
+            self.id, self.name, self.organic_approved_on, shortest(self.season_cap_yd3), self.retired
+        )
 
 
 class Hauler(Reference):
@@ -236,7 +251,7 @@ class Vehicle(Reference):
             self.id,
             self.label,
             self.town_id,
-            self.bed_yd3,
+            shortest(self.bed_yd3) or Decimal(0),
             self.packing,
             self.hauler_id,
             self.plate,

@@ -187,7 +187,7 @@ class Slip(models.Model):
     used_at = models.DateTimeField(null=True)
     nonce = models.CharField(max_length=128, default="")
     phone = models.ForeignKey(Phone, models.PROTECT, null=True)
-    answer = models.JSONField(null=True)
+    answer = models.TextField(null=True)
 
 
 class WrongCode(models.Model):
@@ -201,8 +201,8 @@ class Gone(models.Model):
     """A reference row that is no more. A phone that pulls hears of it."""
 
     farm = models.ForeignKey(Farm, models.CASCADE)
-    kind = models.CharField(max_length=12)
-    ref = models.CharField(max_length=200)
+    kind = models.CharField(max_length=20)
+    ref = models.TextField()
     turn = models.BigIntegerField()
 
     class Meta:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
@@ -76,17 +77,18 @@ def _used(slip: Slip, code: str, request: JoinRequest, now: datetime) -> dict[st
     )
     answer = tree_of(joined(row, token))
     slip.used_at, slip.nonce, slip.phone = now, request.nonce, row
-    slip.answer = answer | {"token": ""}
+    slip.answer = json.dumps(answer | {"token": ""})
     slip.save()
     return answer
 
 
 def _again(slip: Slip, code: str, request: JoinRequest, now: datetime) -> dict[str, Any]:
     assert slip.used_at is not None
+    assert slip.answer is not None
     if slip.nonce != request.nonce or now > slip.used_at + ANSWER_LASTS:
         raise CodeUsed
     token = derived(code, request.nonce, str(slip.phone_id))
-    return {key: token if key == "token" else value for key, value in slip.answer.items()}
+    return {key: token if key == "token" else value for key, value in json.loads(slip.answer).items()}
 
 
 def joined(phone: Phone, token: str) -> Joined:

@@ -9,11 +9,14 @@ from uuid import UUID
 import pytest
 
 from server.book.models import Receipt, Row
+from server.intake import desk
+from server.intake.desk import Draft
 from server.people.models import Farm
 from shared.sync.chain import NO_HEAD, BookRow, first_chain, next_chain
 from shared.wire import lines
+from shared.wire.pull import read_row
 from shared.wire.push import Stays, content_digest
-from tests.server.ground import Ground, HandPhone, fresh_id, outcomes, raw
+from tests.server.ground import Ground, HandPhone, entry_tree, fresh_id, outcomes, raw
 
 pytestmark = pytest.mark.django_db
 
@@ -321,10 +324,34 @@ def test_a_refusal_is_told_in_the_persons_language(phone: HandPhone, ground: Gro
     assert phone.send(b"", **{"Accept-Language": "fr;q=nonsense"}).json()["title"] == "What came is not whole"
 
 
-def test_the_answer_says_nothing_that_the_entry_said_beyond_256_letters(
+def test_what_an_unsound_entry_says_is_quoted_no_further_than_can_be_kept(
     phone: HandPhone, ground: Ground
 ) -> None:
     phone.kept.append(json.dumps({"k" * 60_000: 1}).encode())
-    told = phone.push().json()["results"][0]
-    assert told["code"] == "unknown_key"
+    phone.kept.append(b'{"\\ud800":1,"\\ud800":2}')
+    phone.kept.append(b'{"\\u0000":1,"\\u0000":2}')
+    told = phone.push().json()["results"]
+    assert [one["code"] for one in told] == ["unknown_key", "key_twice", "key_twice"]
+    assert all(len(one.get("detail", "")) <= 500 for one in told)
     assert len(Row.objects.get(phone=phone.id, line=1).detail) <= 500
+
+
+def test_figures_and_texts_of_any_size_that_are_sound_are_kept_and_folded(
+    phone: HandPhone, ground: Ground, now
+) -> None:
+    body = {"what": "field", "subject": str(ground.fields[0]), "version": 2**53 - 1, "name": "n" * 5_000}
+    body |= {"why": "w" * 50_000, "cap_in": "999999999.999999999", "slope_pct": "-999999999.999999999"}
+    desk_line = raw(entry_tree(ground.owner.id, "land", body, boot=None))
+    desk.write(ground.farm.id, ground.owner.id, [Draft(lines.decode(desk_line).body)], now())
+    phone.write(kind="leg", body={"leg": "hay", "starts_on": "0001-01-01", "why": "x", "crop": "c" * 9_000})
+    phone.write(
+        kind="note",
+        body={"text": "\U0001f33e" * 10_000},
+        stop=-(2**53) + 1,
+        land=2**53 - 1,
+        mono_ms=2**53 - 1,
+    )
+    assert outcomes(phone.push()) == ["kept", "kept"]
+    rows, _ = phone.pull_all()
+    field = read_row("fields", rows["fields"][str(ground.fields[0])])
+    assert (str(field.cap_in), field.version) == ("999999999.999999999", 2**53 - 1)
