@@ -55,11 +55,14 @@ def cover_round(ask: FieldToday) -> Iterator[Due]:
 
 
 def weed_round(ask: FieldToday) -> Iterator[Due]:
-    """Weeds once a year before they set seed, and again four weeks after a round that was not low."""
+    """Weeds once a year before they set seed, and again four weeks after a round that was not low. Four weeks
+    past its last day a round that was missed can't be made good: it lapses until the next year."""
     leg = ask.status.leg
     if leg is None or leg.leg not in WEEDY:
         return
     year, until = ask.today.year, in_year(WEEDS_UNTIL, ask.today.year)
+    if ask.today > after(until, WEEDS_AGAIN_DAYS):
+        return
     last = next(iter(ask.status.weeds), None)
     if last is None or last.on.year != year:
         days = (in_year(WEEDS_FROM, year), in_year(WEEDS_BEST, year), until)

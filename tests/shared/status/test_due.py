@@ -282,6 +282,15 @@ def weeds(pen, classes, day):
     return walk(pen, [Weeds("none", scale="cover8", classes=(one,)) for one in classes], day, pen.town)
 
 
+def test_a_weed_round_that_was_missed_stays_late_for_four_weeks_and_then_lapses(pen):
+    ask = today(pen, [sudan(pen)], "2026-06-10")
+    last = only(walks.weed_round(ask)).last
+    assert last is not None
+    for days, count in ((28, 1), (29, 0)):
+        later = today(pen, [sudan(pen)], (last + timedelta(days=days)).isoformat())
+        assert len(list(walks.weed_round(later))) == count
+
+
 def test_weeds_are_walked_before_they_set_seed_and_again_where_they_were_not_low(pen):
     found = only(walks.weed_round(today(pen, [sudan(pen)], "2026-06-10")))
     assert (found.best, found.last) == (date(2026, 7, 1), date(2026, 7, 31))
