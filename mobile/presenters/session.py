@@ -102,6 +102,8 @@ class Session:
         """The line at the foot: what waits, when it was last handed in, who writes."""
         farm, person = self.farm, self.person
         key, facts = waiting_line(farm)
+        if farm.handed_at is not None and "time" in facts:
+            facts |= {"time": self.clock(farm.handed_at.utc)}
         if farm.waiting == 0 and farm.handed_at is not None:
             key = "hand_in.none_waiting"
         told = say(self.language, key, **facts)
