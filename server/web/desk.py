@@ -25,7 +25,14 @@ from server.status.following import followed
 PAGES = ("lie_of_the_land", "evening_reading", "gate_sheets", "registers", "reckoner", "the_farm")
 """The pages named at the head, in order; one whose address is not laid yet is left out."""
 
-UNDER = {"entry": "evening_reading", "register": "registers", "field": "lie_of_the_land"}
+UNDER = {
+    "entry": "evening_reading",
+    "round": "evening_reading",
+    "held": "evening_reading",
+    "register": "registers",
+    "field": "lie_of_the_land",
+    "computation": "reckoner",
+}
 """Pages that stand under one of the head's."""
 
 

@@ -8,6 +8,7 @@ from server.web.views import (
     field,
     gate_sheets,
     lie_of_the_land,
+    reckoner,
     registers,
     sign_in,
 )
@@ -29,6 +30,8 @@ urlpatterns = [
     path(f"{FARM}entry/<uuid:entry>/mark/", entry.mark, name="mark"),
     path(f"{FARM}round/<uuid:round>/", entry.walked_round, name="round"),
     path(f"{FARM}gate/", gate_sheets.gate_sheets, name="gate_sheets"),
+    path(f"{FARM}reckoner/", reckoner.reckoner, name="reckoner"),
+    path(f"{FARM}reckoner/<slug:computation>/", reckoner.computation, name="computation"),
     path(f"{FARM}registers/", registers.registers, name="registers"),
     path(f"{FARM}registers/<slug:name>/", registers.register, name="register"),
     path(f"{FARM}registers/<slug:name>.csv", registers.register_csv, name="register_csv"),

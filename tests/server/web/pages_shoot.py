@@ -1,0 +1,122 @@
+"""``python -m tests.server.web.pages_shoot``: every page in pictures, wide and at 360 px, full, empty and refused.
+
+Takes the demo's farm from a data folder that was laid before (``--data``), else lays one for itself.
+"""
+
+from __future__ import annotations
+
+import argparse
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urljoin
+
+from playwright.sync_api import Browser, Page
+
+from tests.server.serving import command, serving
+from tests.server.web.chromium import NARROW, WIDE, chromium
+
+INTO = Path("screens/pages")
+TALLEST = 4000
+LINKS = {
+    "field": "table.land td.field a",
+    "entry": "table.spread a.what[href*='/entry/']",
+    "round": "a[href*='/round/']",
+}
+FIXED = {
+    "lie-of-the-land": "",
+    "evening-reading": "evening/",
+    "held": "evening/held/",
+    "gate-sheets": "gate/",
+    "registers": "registers/",
+    "leaf-intake": "registers/leaf_intake/",
+    "turned-back": "registers/turned_back/",
+    "worked-in": "registers/worked_in/",
+    "reckoner": "reckoner/",
+    "room-reckoned": "reckoner/leaf_room/",
+    "the-farm": "the-farm/",
+    "people": "the-farm/people/",
+    "phones": "the-farm/phones/",
+    "towns": "the-farm/towns/",
+    "rule-sheets": "the-farm/sheets/",
+    "no-such-page": "nowhere/",
+    "no-such-day": "evening/?day=soon",
+}
+
+
+def demo(*words: str) -> str:
+    done = subprocess.run(
+        [sys.executable, "-m", "demo_fixtures", *words], capture_output=True, text=True, check=True
+    )
+    return done.stdout.strip()
+
+
+def addresses(page: Page, farm: str, day: str | None) -> Iterator[tuple[str, str]]:
+    """Every page by the name of its picture; what has an id in its address is found on a page before it."""
+    for name, path in FIXED.items():
+        yield name, urljoin(farm, path)
+    day_address = urljoin(farm, "evening/" + (f"?day={day}" if day else ""))
+    if day:
+        yield "evening-of-a-day", day_address
+    for name, link in LINKS.items():
+        page.goto(farm if name == "field" else day_address)
+        found = page.query_selector(link)
+        if found is not None:
+            yield name, urljoin(farm, found.get_attribute("href") or "")
+
+
+def shoot(browser: Browser, base: str, secret: str, into: Path, day: str | None = None) -> list[Path]:
+    """Sign in by the secret and take every page's picture, wide and narrow."""
+    into.mkdir(parents=True, exist_ok=True)
+    page = browser.new_page(viewport=WIDE)
+    taken = []
+    for width, look in (("wide", WIDE), ("narrow", NARROW)):
+        page.set_viewport_size(look)
+        page.goto(urljoin(base, "sign-in/"))
+        taken.append(_take(page, into / f"sign-in-{width}.png"))
+    page.goto(urljoin(base, f"sign-in/{secret}/"))
+    page.click("main button")
+    farm = page.url
+    for name, address in list(addresses(page, farm, day)):
+        for width, look in (("wide", WIDE), ("narrow", NARROW)):
+            page.set_viewport_size(look)
+            page.goto(address)
+            taken.append(_take(page, into / f"{name}-{width}.png"))
+    page.close()
+    return taken
+
+
+def _take(page: Page, file: Path) -> Path:
+    height = min(TALLEST, page.evaluate("document.documentElement.scrollHeight"))
+    width = page.viewport_size["width"] if page.viewport_size else WIDE["width"]
+    page.screenshot(path=file, full_page=True, clip={"x": 0, "y": 0, "width": width, "height": height})
+    return file
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--data", type=Path, help="a folder with the demo's farm laid in it")
+    parser.add_argument("--into", type=Path, default=INTO)
+    parser.add_argument("--day", default=None, help="a day with entries, for the evening reading")
+    told = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder, chromium() as browser:
+        data = told.data
+        if data is None:
+            data = Path(folder) / "demo"
+            demo("lay", "--data", str(data))
+        with serving(data) as (host, port):
+            shoot(
+                browser, f"http://{host}:{port}/", demo("sign-in", "--data", str(data)), told.into, told.day
+            )
+        empty = Path(folder) / "empty"
+        link = command(empty, "new-farm", "Bare Acre").strip()
+        with serving(empty) as (host, port):
+            secret = link.rstrip("/").rsplit("/", 1)[-1]
+            shoot(browser, f"http://{host}:{port}/", secret, told.into / "empty")
+    print(told.into)
+
+
+if __name__ == "__main__":
+    main()
