@@ -87,8 +87,9 @@ def mark_safe(farm: UUID, number: int, now: datetime) -> None:
             raise NotSoFar(number, here.number)
         here.backed_up, here.backed_up_at = max(number, here.backed_up), now
         here.save(update_fields=("backed_up", "backed_up_at"))
-        for phone in Phone.objects.filter(farm_id=farm, desk=False):
-            Phone.objects.filter(id=phone.id).update(safe=_safe_line(phone, here.backed_up))
+    # A push locks its phone first and the farm after it: never hold the farm and wait for a phone.
+    for phone in Phone.objects.filter(farm_id=farm, desk=False):
+        Phone.objects.filter(id=phone.id).update(safe=_safe_line(phone, here.backed_up))
 
 
 def _safe_line(phone: Phone, number: int) -> int:
