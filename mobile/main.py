@@ -13,6 +13,7 @@ import argparse
 import locale
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -124,6 +125,22 @@ def desktop_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
     )
 
 
+def android_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
+    """The same storage and transport on Android's own parts. Not tried on a phone yet."""
+    from mobile.device.android_parts import android_parts
+
+    phone = desktop_phone(chosen, folder)
+    parts = android_parts(phone.clock)
+    return replace(
+        phone,
+        receiver=phone.receiver if chosen.nmea or chosen.gpsd else parts.receiver,
+        camera=parts.camera,
+        connectivity=parts.connectivity,
+        haptics=parts.haptics,
+        platform="android",
+    )
+
+
 def spoken() -> str:
     """The phone's own language where we speak it."""
     named = (locale.getlocale()[0] or os.environ.get("LANG", "")).lower()
@@ -142,7 +159,8 @@ def build(given: list[str]) -> GoodgroundApp:
         locale=chosen.language or spoken(),
         report=Path(chosen.report) if chosen.report else None,
     )
-    return GoodgroundApp(desktop_phone(chosen, folder), settings)
+    phone = android_phone(chosen, folder) if on_android() else desktop_phone(chosen, folder)
+    return GoodgroundApp(phone, settings)
 
 
 def main() -> None:

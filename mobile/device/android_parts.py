@@ -1,0 +1,32 @@
+"""Android's parts put together, from plyer, pyjnius and python-for-android. Only there, and not tried there yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mobile.device.android import AndroidConnectivity, PlyerBuzz, PlyerGps, ask_for_location, mended_gps
+from mobile.device.android_camera import AndroidCamera
+from mobile.ports import Clock
+
+
+@dataclass(frozen=True, slots=True)
+class AndroidParts:
+    receiver: PlyerGps
+    camera: AndroidCamera
+    connectivity: AndroidConnectivity
+    haptics: PlyerBuzz
+
+
+def android_parts(clock: Clock) -> AndroidParts:
+    from android import activity as results
+    from jnius import autoclass
+    from plyer import vibrator
+
+    activity = autoclass("org.kivy.android.PythonActivity").mActivity
+    manager = activity.getSystemService(autoclass("android.content.Context").CONNECTIVITY_SERVICE)
+    return AndroidParts(
+        receiver=PlyerGps(mended_gps(), clock, ask_for_location),
+        camera=AndroidCamera(autoclass, activity, results),
+        connectivity=AndroidConnectivity(manager),
+        haptics=PlyerBuzz(vibrator),
+    )
