@@ -90,13 +90,9 @@ def write_carry(
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as packed:
         packed.writestr(_named(MANIFEST), manifest)
         packed.writestr(_named(SEAL), seal_of(manifest, token_sha256))
-        with packed.open(_named(LINES), "w") as into:
-            for raw in raws:
-                into.write(raw + b"\n")
+        packed.writestr(_named(LINES), b"".join(raw + b"\n" for raw in raws))
         for sha256, picture in photos:
-            with packed.open(_named(PHOTOS + sha256, zipfile.ZIP_STORED), "w") as into:
-                while part := picture.read(1_048_576):
-                    into.write(part)
+            packed.writestr(_named(PHOTOS + sha256, zipfile.ZIP_STORED), picture.read())
 
 
 def _named(name: str, packing: int = zipfile.ZIP_DEFLATED) -> zipfile.ZipInfo:
@@ -152,13 +148,12 @@ def _opened(file: BinaryIO) -> zipfile.ZipFile:
 
 
 def _content(packed: zipfile.ZipFile, name: str, most: int) -> bytes:
+    """A part whole. No more of it is unpacked than it says of itself, and that is looked at first."""
     try:
-        with packed.open(name) as inside:
-            content = inside.read(most + 1)
+        if packed.getinfo(name).file_size > most:
+            raise BadCarry(f"{name} is larger than a carry file's may be")
+        return packed.read(name)
     except KeyError:
         raise BadCarry(f"{name} is missing") from None
     except (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, ValueError, OSError):
         raise BadCarry(f"{name} is damaged") from None
-    if len(content) > most:
-        raise BadCarry(f"{name} is larger than a carry file's may be")
-    return content

@@ -124,6 +124,18 @@ def test_a_bomb_is_not_unpacked() -> None:
         read_carry(out)
 
 
+def test_a_bomb_that_lies_about_its_size_is_unpacked_no_further_than_it_says() -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("carry.json", b" " * 50_000_000)
+    lying = bytearray(out.getvalue())
+    size = (50_000_000).to_bytes(4, "little")
+    for place in (lying.find(size), lying.rfind(size)):
+        lying[place : place + 4] = (10).to_bytes(4, "little")
+    with pytest.raises(BadCarry, match="damaged"):
+        read_carry(io.BytesIO(bytes(lying)))
+
+
 def test_no_lines_at_all_is_a_carry_file_too() -> None:
     assert read_carry(a_file((), carried(()))).lines == ()
 
