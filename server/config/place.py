@@ -57,7 +57,8 @@ def sqlite(file: Path, test_file: Path) -> dict[str, Any]:
         "OPTIONS": {
             "transaction_mode": "IMMEDIATE",
             "timeout": LONGEST_WAIT_FOR_LOCK_S,
-            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA cache_size=-32000;",
+            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA cache_size=-32000; "
+            "PRAGMA wal_autocheckpoint=4000;",
         },
         "TEST": {"NAME": str(test_file)},
     }
