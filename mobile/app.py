@@ -77,13 +77,15 @@ SAVE_KEYS = (24, 25)
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What the command line says: the server's address to begin with, the code of a joining slip that joins at
-    once, the language of the phone, where to report what can be tapped, and whether the outbox empties by itself."""
+    once, the language of the phone, where to report what can be tapped, whether the outbox empties by itself, the
+    folder for pictures and carry files."""
 
     server: str = ""
     code: str = ""
     locale: str = "en"
     report: Path | None = None
     sends: bool = True
+    folder: Path = Path()
 
 
 class GoodgroundApp(App):
@@ -96,7 +98,9 @@ class GoodgroundApp(App):
         self.phone = phone
         self.settings = settings
         self.sending = Sending(phone) if settings.sends else None
-        self.session = Session(phone, self.go, self.away, self.wear, self.sending, settings.locale)
+        self.session = Session(
+            phone, self.go, self.away, self.wear, self.sending, settings.locale, settings.folder
+        )
         self.presenters: dict[str, Presenter] = {}
         self.manager = ScreenManager(transition=NoTransition())
         self.report = Report(settings.report) if settings.report is not None else None

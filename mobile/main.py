@@ -158,6 +158,7 @@ def build(given: list[str]) -> GoodgroundApp:
         code=chosen.code,
         locale=chosen.language or spoken(),
         report=Path(chosen.report) if chosen.report else None,
+        folder=folder,
     )
     phone = android_phone(chosen, folder) if on_android() else desktop_phone(chosen, folder)
     return GoodgroundApp(phone, settings)

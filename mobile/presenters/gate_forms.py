@@ -16,11 +16,13 @@ from mobile.presenters.lines import (
     SaidView,
     TypedView,
 )
+from mobile.presenters.picture import Picture
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from mobile.presenters.trucks import TruckHere
 from shared.errors import GoodgroundError
 from shared.words.bodies.gate import Load, TrashItem
+from shared.words.entry import Photo
 
 REASONS = (
     "bags", "plastic", "glass", "metal", "wood", "soil", "animal_waste", "food", "sharps", "container", "battery",
@@ -51,9 +53,12 @@ class _OfTruck(Presenter):
     def write(self, key: str, text: str) -> None:
         self.typed[key] = text
 
+    def photos(self) -> tuple[Photo, ...]:
+        return ()
+
     def _keep(self, load: Any, field: UUID | None, key: str) -> None:
         try:
-            saved: Saved = save_load(self.session.phone, self.session.enrolment, load, field)
+            saved: Saved = save_load(self.session.phone, self.session.enrolment, load, field, self.photos())
         except GoodgroundError as error:
             self.notice = self.session.trouble(error)
             self.changed()
@@ -72,10 +77,18 @@ class TurnBackPresenter(_OfTruck):
     def __init__(self, session: Session) -> None:
         super().__init__(session)
         self.reason = ""
+        self.picture = Picture(session, lambda: self.changed())
 
     def entered(self) -> None:
         super().entered()
         self.reason = ""
+        self.picture.clear()
+
+    def extra(self) -> None:
+        self.picture.take()
+
+    def photos(self) -> tuple[Photo, ...]:
+        return self.picture.photos
 
     def view(self) -> FormView:
         options = tuple((one, self.say(f"reason.{one}")) for one in REASONS)
@@ -89,9 +102,10 @@ class TurnBackPresenter(_OfTruck):
         return FormView(
             title=self.say("turn_back.title", truck=self.truck.label if self.truck else ""),
             lines=tuple(lines),
-            notice=self.notice,
+            notice=self.notice or self.picture.wrong,
             caution=self.say("caution.hazard") if self.reason in HAZARDS else "",
             back=self.say("back"),
+            extra=self.picture.word(),
             save=self.say("turn_back.save"),
             **self.turning(),
         )

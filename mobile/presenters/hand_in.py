@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from mobile.presenters.lines import FormView, LineView, RowView
+from mobile.actions.carry_file import carry_file
+from mobile.presenters.lines import FormView, LineView, RowView, SaidView
 from mobile.presenters.presenter import Presenter
+from shared.errors import GoodgroundError
 from shared.languages import has, say
 
 
@@ -34,8 +36,10 @@ class HandInPresenter(Presenter):
             title=self.say("hand_in.title"),
             under=farm.farm.name,
             lines=tuple(lines),
-            notice=self.session.notice() or self._how(),
+            notice=self.notice or self.session.notice() or self._how(),
+            said=self.said,
             back=self.say("back"),
+            extra=self.say("hand_in.carry") if farm.waiting else "",
             save=self.say("hand_in.working") if self._is_working() else self.say("hand_in.now"),
             **self.turning(),
         )
@@ -85,6 +89,20 @@ class HandInPresenter(Presenter):
     def tap(self, key: str) -> None:
         if key == "needing":
             self.session.go("wrote")
+
+    def left(self) -> None:
+        super().left()
+        self.said = None
+
+    def extra(self) -> None:
+        """What waits, written to a file that can be carried to the desk."""
+        try:
+            written = carry_file(self.session.phone, self.session.enrolment, self.session.folder)
+        except GoodgroundError as error:
+            self.notice = self.session.trouble(error)
+        else:
+            self.said = SaidView(self.say("hand_in.carried", count=written.count, file=str(written.file)))
+        self.changed()
 
     def save(self) -> None:
         if self.session.sending is not None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, get_args, get_type_hints
 from uuid import UUID
 
 from mobile.actions.land import piles
-from mobile.presenters.lines import ChoiceView, LineView, TextView, TypedView
+from mobile.actions.save_entry import NewEntry
+from mobile.presenters.lines import ChoiceView, FormView, LineView, TextView, TypedView
 from mobile.presenters.measures import Ask, Slot
+from mobile.presenters.picture import Picture
 from mobile.presenters.session import Session
 from mobile.presenters.writes_one import WritesOne
 from shared.words.bodies import Body
@@ -23,12 +26,24 @@ KINDS = ("note", "occurrence", "pile", "spade")
 
 class NotePresenter(WritesOne):
     def __init__(self, session: Session) -> None:
+        self.picture = Picture(session, lambda: self.changed())
         super().__init__(session)
         self.kind = "note"
 
     def entered(self) -> None:
         self.kind = "note"
+        self.picture.clear()
         super().entered()
+
+    def view(self) -> FormView:
+        shown = super().view()
+        return replace(shown, extra=self.picture.word(), notice=shown.notice or self.picture.wrong)
+
+    def extra(self) -> None:
+        self.picture.take()
+
+    def entry(self) -> NewEntry:
+        return replace(super().entry(), photos=self.picture.photos)
 
     def title(self) -> str:
         return self.say(f"note.{self.kind}")

@@ -135,7 +135,7 @@ class RoundShown(Presenter):
         for slot in measure.slots:
             unit = self.say(f"unit.{slot.unit}")
             named = self.say("slot.named", slot=self.say(f"slot.{slot.key}"), unit=unit) if several else ""
-            above = named or last_figures(self.session, self.field, measure.name)
+            above = named or ("" if self.said else last_figures(self.session, self.field, measure.name))
             shown = self.figures[slot.key].shown(self.session.language)
             views.append(SlotView(slot.key, above, shown, "" if several else unit, slot.key == self.active))
         return tuple(views)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from pathlib import Path
 from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
@@ -39,6 +40,8 @@ class Session:
     wear: Callable[[], None] = lambda: None
     sending: Sending | None = None
     locale: str = "en"
+    folder: Path = Path()
+    """Where pictures are taken to and carry files are written."""
     facts: dict[str, Any] = field(default_factory=dict)
 
     @property

@@ -122,15 +122,26 @@ _SHOWN: dict[type[Any], Callable[[Any, Any], None]] = {
 
 
 def show_slots(holder: Slots, views: tuple[SlotView, ...], picked: Callable[[str], None]) -> None:
-    """The figures side by side; the one being written is turned over."""
-    if [figure.name for figure in holder.figures] != [f"slot.{view.key}" for view in views]:
-        holder.put([_slot(view, len(views) > 1, picked) for view in views])
-    for figure, view in zip(holder.figures, views, strict=True):
-        figure.last, figure.figure, figure.unit, figure.wrong = view.last, view.figure, view.unit, view.wrong
-        figure.chosen = view.active and len(views) > 1
+    """The figures side by side, the one being written turned over. Where the text is large that one stands alone,
+    and a tap on it goes on to the next."""
+    several = len(views) > 1
+    shown = [view for view in views if view.active] if several and look.large else list(views)
+    if [figure.name for figure in holder.figures] != [f"slot.{view.key}" for view in shown]:
+        keys = [view.key for view in views]
+        goes_to = {key: keys[(at + 1) % len(keys)] for at, key in enumerate(keys)} if look.large else {}
+        holder.put([_slot(view.key, goes_to.get(view.key, view.key), several, picked) for view in shown])
+    for figure, view in zip(holder.figures, shown, strict=True):
+        nth = f"{views.index(view) + 1}/{len(views)} " if several and look.large else ""
+        figure.last, figure.figure, figure.unit, figure.wrong = (
+            nth + view.last,
+            view.figure,
+            view.unit,
+            view.wrong,
+        )
+        figure.chosen = view.active and several
 
 
-def _slot(view: SlotView, small: bool, picked: Callable[[str], None]) -> Figure:
-    figure = Figure(name=f"slot.{view.key}", small=small)
-    figure.bind(on_release=lambda _: picked(view.key))
+def _slot(key: str, goes_to: str, small: bool, picked: Callable[[str], None]) -> Figure:
+    figure = Figure(name=f"slot.{key}", small=small)
+    figure.bind(on_release=lambda _: picked(goes_to))
     return figure

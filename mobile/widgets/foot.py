@@ -60,8 +60,11 @@ class Foot(Ledger):
         def high(*_: object) -> None:
             line.height = max([look.target, *(key.word.texture_size[1] + look.margin * 0.5 for key in keys)])
 
+        spare = max(0.0, self.width - look.rule * (len(keys) - 1) - sum(wants))
+        heavy = [key for key in keys if key.heavy] or keys
         for key, want in zip(keys, wants, strict=True):
-            key.size_hint = (want if not key.heavy else want * 1.6, 1)
+            key.size_hint = (None, 1)
+            key.width = want + (spare / len(heavy) if key in heavy else 0)
             key.word.bind(texture_size=high)
             line.add_widget(key)
         high()

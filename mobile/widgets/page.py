@@ -28,16 +28,25 @@ class Page(Ruled):
     def hide(self, *hidden: Widget) -> None:
         """Where the text is large only the foot and what was just said stand still: the rest is read on."""
         shown = [part for part in self.parts if part not in hidden]
-        scroll = next((part for part in shown if isinstance(part, Scroll)), None)
-        if look.large and scroll is not None:
-            moving = [part for part in shown if not isinstance(part, (Foot, Said))]
-            at = moving.index(scroll)
-            for part in moving:
-                if part is not scroll and part.parent is self:
-                    self.remove_widget(part)
-            scroll.flow(moving[:at], moving[at + 1 :])
-            shown = [part for part in shown if part is scroll or part not in moving]
+        flowing = next((part for part in shown if isinstance(part, Scroll)), None) if look.large else None
+        for scroll in self.parts:
+            if isinstance(scroll, Scroll) and scroll is not flowing:
+                scroll.flow([], [])
+        if flowing is not None:
+            shown = self._let_flow(flowing, shown)
         if shown != list(reversed(self.children)):
             self.clear_widgets()
             for part in shown:
+                if part.parent is not None:
+                    part.parent.remove_widget(part)
                 self.add_widget(part)
+
+    def _let_flow(self, scroll: Scroll, shown: list[Widget]) -> list[Widget]:
+        """Hand what moves to the scroll; what stands still is left."""
+        moving = [part for part in shown if not isinstance(part, (Foot, Said))]
+        at = moving.index(scroll)
+        for part in moving:
+            if part is not scroll and part.parent is self:
+                self.remove_widget(part)
+        scroll.flow(moving[:at], moving[at + 1 :])
+        return [part for part in shown if part is scroll or part not in moving]

@@ -38,7 +38,15 @@ OUTLINES = {
 def a_field(id: UUID) -> Field:
     name, outline = OUTLINES[id]
     area = land_area(outline).area_ac
-    return Field(id, name, 1, (Polygon(outline),), area, area, organic_from=date(2020, 5, 1) if id == OVER_LANE else None)
+    return Field(
+        id,
+        name,
+        1,
+        (Polygon(outline),),
+        area,
+        area,
+        organic_from=date(2020, 5, 1) if id == OVER_LANE else None,
+    )
 
 
 def stock(farm: FakeFarm) -> None:

@@ -26,6 +26,7 @@ class Stage:
     """A farm with land on the server, a phone, and the app once it is opened."""
 
     def __init__(self, folder: Path) -> None:
+        self.folder = folder
         self.server = FakeServer()
         self.farm = self.server.found()
         stock(self.farm)
@@ -44,12 +45,22 @@ class Stage:
 
     def joined(self, language: str = "en", fetched: bool = True) -> Stage:
         """In the farm, with somebody writing who speaks this language."""
-        enrolment = join(self.phone, read_slip(CODE, ADDRESS)).id
-        writer = next(one for one in people(self.phone, enrolment) if one.language == language)
-        choose_person(self.phone, enrolment, writer.id)
+        join(self.phone, read_slip(CODE, ADDRESS))
+        self.writes(language)
         if fetched:
             self.hand_in()
         return self
+
+    def writes(self, language: str) -> None:
+        """Who speaks this language takes the phone."""
+        writer = next(one for one in people(self.phone, self.enrolment) if one.language == language)
+        choose_person(self.phone, self.enrolment, writer.id)
+
+    def redraw(self) -> None:
+        """All screens anew, as after a change of look or language."""
+        assert self.app is not None
+        self.app.wear()
+        self.hand.settle()
 
     def hand_in(self) -> None:
         """A whole pass with the server, as the background would make it."""
@@ -76,7 +87,7 @@ class Stage:
         glass.wake()
         for child in Window.children[:]:
             Window.remove_widget(child)
-        self.app = GoodgroundApp(self.phone, Settings(server=ADDRESS))
+        self.app = GoodgroundApp(self.phone, Settings(server=ADDRESS, folder=self.folder))
         root = self.app.build()
         Window.add_widget(root)
         self.hand.settle()

@@ -49,7 +49,9 @@ class Desk:
         self.receiver: Any = self.phone.receiver
         self.shown: list[str] = []
         self.worn = 0
-        self.session = Session(self.phone, self.shown.append, at_once, self._wear, locale=language)
+        self.session = Session(
+            self.phone, self.shown.append, at_once, self._wear, locale=language, folder=folder
+        )
         if joined:
             self.join(language)
 

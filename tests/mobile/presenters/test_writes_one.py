@@ -5,12 +5,16 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from mobile.presenters.gate import GatePresenter
+from mobile.presenters.gate_forms import TurnBackPresenter
 from mobile.presenters.ground import GroundPresenter
+from mobile.presenters.hand_in import HandInPresenter
 from mobile.presenters.note import NotePresenter
 from mobile.presenters.reckoner import ReckonerPresenter
 from mobile.presenters.sample import SamplePresenter
 from mobile.presenters.work import WorkPresenter
-from tests.mobile.farmland import QUARRY_SIDE, SPRING_PIECE
+from tests.mobile.farmland import QUARRY_SIDE, SPRING_PIECE, TRUCKS
+from tests.mobile.kit import note
 from tests.mobile.presenters.desk import Desk
 
 
@@ -142,3 +146,46 @@ def test_the_reckoner_names_the_input_that_is_wrong(desk: Desk) -> None:
     page.write("yards_yd3", "many")
     page.save()
     assert page.view().notice
+
+
+PNG = b"\x89PNG\r\n\x1a\n" + bytes(40)
+
+
+def test_a_photo_goes_with_a_note(desk: Desk) -> None:
+    desk.phone.camera.sees = PNG  # type: ignore[attr-defined]
+    page = desk.opened(NotePresenter(desk.session), field=SPRING_PIECE)
+    page.extra()
+    assert page.view().extra == "Photo taken"
+    page.write("text", "bags by the gate")
+    page.save()
+    (photo,) = desk.phone.book.written(desk.session.enrolment, None, 1)[0].entry.photos
+    assert (photo.type, photo.bytes) == ("image/png", len(PNG))
+
+
+def test_a_photo_that_was_not_taken_is_never_in_the_way(desk: Desk) -> None:
+    page = desk.opened(NotePresenter(desk.session), field=SPRING_PIECE)
+    page.extra()
+    assert "without one" in page.view().notice
+    page.write("text", "bags by the gate")
+    page.save()
+    assert desk.phone.book.written(desk.session.enrolment, None, 1)[0].entry.photos == ()
+
+
+def test_a_load_is_turned_back_with_a_photo(desk: Desk) -> None:
+    desk.phone.camera.sees = PNG  # type: ignore[attr-defined]
+    GatePresenter(desk.session).turn_back(str(TRUCKS[0]))
+    page = desk.opened(TurnBackPresenter(desk.session))
+    page.pick("reason", "plastic")
+    page.extra()
+    page.save()
+    assert len(desk.phone.book.written(desk.session.enrolment, None, 1)[0].entry.photos) == 1
+
+
+def test_what_waits_can_be_carried_in_a_file(desk: Desk) -> None:
+    note(desk.phone, desk.session.enrolment, "no network all week")
+    page = desk.opened(HandInPresenter(desk.session))
+    page.extra()
+    said = page.view().said
+    assert said is not None
+    assert said.text.startswith("One entry is on the carry file")
+    assert desk.session.farm.waiting == 1, "it still waits to be handed in"
