@@ -65,7 +65,9 @@ HARD_LAYER = (
         high=2_000.0,
         example="0:50,3:150,6:280,9:380,12:340,15:240",
     ),
-    Input("limit_psi", unit="psi", low=1.0, high=2_000.0, optional=True, default=300.0, example="300"),
+    Input(
+        "limit_psi", unit="psi", low=1.0, high=2_000.0, optional=True, default=HARD_PSI.value, example="300"
+    ),
 )
 
 

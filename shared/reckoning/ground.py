@@ -25,7 +25,6 @@ from shared.units import IN_PER_FT, Figure
 BEARING_FROST_IN = Figure(6.0, "in", FROZEN_ROADS)
 BEARING_SNOW_IN = Figure(12.0, "in, packed", FROZEN_ROADS)
 MOST_AXLE_TONS = Figure(10.0, "tons/axle", TRAFFIC_LOAD)
-LIGHT_AXLE_TONS = Figure(6.0, "tons/axle", TRAFFIC_LOAD)
 MOST_TIRE_PSI = Figure(30.0, "psi", TRAFFIC_LOAD)
 FREEZING_F = Figure(32.0, "F", FROST_SUM)
 STEFAN_48 = Figure(48.0, "1 (2 x 24 h)", STEFAN)

@@ -63,7 +63,15 @@ DEPTH_VERDICT = (
 )
 COVERED = (
     DEPTHS_IN,
-    Input("least_in", unit="in", low=0.0, high=60.0, optional=True, default=0.5, example="0.5"),
+    Input(
+        "least_in",
+        unit="in",
+        low=0.0,
+        high=60.0,
+        optional=True,
+        default=LEAST_COVERED_IN.value,
+        example="0.5",
+    ),
 )
 
 

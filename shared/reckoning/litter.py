@@ -80,7 +80,9 @@ SPREADER_SHEET = (
     Input("net_lb", unit="lb", low=0.0, high=10_000.0, example="10"),
 )
 MONTHS = Input("months", unit="months", low=0.0, high=1_200.0, example="12")
-RATE = Input("k_per_year", unit="1/yr", low=0.0, high=10.0, optional=True, default=0.70, example="0.70")
+RATE = Input(
+    "k_per_year", unit="1/yr", low=0.0, high=10.0, optional=True, default=K_PER_YEAR.value, example="0.70"
+)
 LEAF_LEFT = (MONTHS, RATE)
 LEAF_LEFT_RANGE = (MONTHS,)
 TIE_UP = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from shared.errors import OutOfRange
@@ -13,8 +14,12 @@ WEIGHT_LIMIT_PCT = Figure(1.0, "% of weight", CALIFORNIA_LOADS)
 VOLUME_LIMIT_PCT = Figure(5.0, "% of volume", WASHINGTON_INTAKE)
 LOOKED_AT_PCT = Figure(1.0, "% of a day's volume, and one truck at least", CALIFORNIA_LOADS)
 
-LIMIT_WEIGHT = Input("limit_pct", unit="%", low=0.0, high=100.0, optional=True, default=1.0, example="1.0")
-LIMIT_VOLUME = Input("limit_pct", unit="%", low=0.0, high=100.0, optional=True, default=5.0, example="5.0")
+LIMIT_WEIGHT = Input(
+    "limit_pct", unit="%", low=0.0, high=100.0, optional=True, default=WEIGHT_LIMIT_PCT.value, example="1.0"
+)
+LIMIT_VOLUME = Input(
+    "limit_pct", unit="%", low=0.0, high=100.0, optional=True, default=VOLUME_LIMIT_PCT.value, example="5.0"
+)
 TRASH_WEIGHED = (
     Input("sample_lb", unit="lb", low=0.01, high=200_000.0, example="200"),
     Input("trash_lb", unit="lb", low=0.0, high=200_000.0, example="1.5"),
@@ -67,7 +72,7 @@ def load_checks(trucks: int, yards_each_yd3: float) -> LoadChecks:
     """Trucks to look through in a day: one in a hundred by volume, and at least one where any came (14 CCR
     17868.5). With loads all alike the volume falls out. Raises InputError."""
     came, _ = checked(LOAD_CHECKS, locals()).values()
-    return LoadChecks(-(-came * int(LOOKED_AT_PCT.value) // 100))
+    return LoadChecks(math.ceil(came * LOOKED_AT_PCT.value / 100.0))
 
 
 COMPUTATIONS: tuple[Computation, ...] = (

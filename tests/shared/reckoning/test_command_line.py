@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import io
 import json
 import math
@@ -95,6 +96,15 @@ def test_an_example_is_answered_with_the_keys_of_its_answer(of):
     assert finite(told["answer"])
     if of.caution:
         assert told["caution"]
+
+
+@pytest.mark.parametrize("of", COMPUTATIONS, ids=NAMES)
+def test_a_default_is_the_same_for_a_caller_and_for_the_command_line(of):
+    parameters = inspect.signature(of.run).parameters
+    assert list(parameters) == [one.name for one in of.inputs]
+    for one in of.inputs:
+        if one.optional:
+            assert parameters[one.name].default == one.default, one.name
 
 
 @pytest.mark.parametrize("of", COMPUTATIONS, ids=NAMES)

@@ -23,6 +23,12 @@ def test_gallons_in_a_yard_against_five_percent_by_volume(gallons, share, over):
     assert found.over is over
 
 
+def test_five_percent_by_volume_is_still_taken_and_more_is_not():
+    gallons = 27 * 1728 / 231
+    assert trash_by_volume(1.0, gallons * 0.0499).over is False
+    assert trash_by_volume(1.0, gallons * 0.0501).over is True
+
+
 @given(st.floats(1.0, 4_000.0), st.floats(0.0, 1.0))
 def test_a_share_of_volume_agrees_with_pint(yards, part):
     gallons = (yards * UNITS.yard**3).to(UNITS.gallon).magnitude * part
