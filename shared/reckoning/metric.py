@@ -26,6 +26,7 @@ N_PER_LBF = Figure(4.4482216152605, "N/lbf", NIST_811)
 C_PER_F = Figure(5.0 / 9.0, "degrees C per degree F", NIST_811)
 FREEZING_F = Figure(32.0, "F", NIST_811)
 KG_PER_TONNE = Figure(1_000.0, "kg/t", NIST_811)
+PA_PER_KPA = Figure(1_000.0, "Pa/kPa", NIST_811)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,8 @@ class Metric:
         return value / self.factor + self.less
 
 
-_M3_PER_YD3 = FT3_PER_YD3.value * M_PER_FT.value**3
+_M3_PER_FT3 = M_PER_FT.value**2 * M_PER_FT.value
+_M3_PER_YD3 = FT3_PER_YD3.value * _M3_PER_FT3
 _HA_PER_AC = M2_PER_ACRE.value / M2_PER_HECTARE.value
 _T_PER_TON = LB_PER_TON.value * KG_PER_LB.value / KG_PER_TONNE.value
 
@@ -59,9 +61,9 @@ METRIC: Mapping[str, Metric] = MappingProxyType(
         "gal": Metric("L", L_PER_GAL.value),
         "lb": Metric("kg", KG_PER_LB.value),
         "lb/ac": Metric("kg/ha", KG_PER_LB.value / _HA_PER_AC),
-        "lb/ft3": Metric("kg/m3", KG_PER_LB.value / M_PER_FT.value**3),
+        "lb/ft3": Metric("kg/m3", KG_PER_LB.value / _M3_PER_FT3),
         "lbf": Metric("N", N_PER_LBF.value),
-        "psi": Metric("kPa", PA_PER_PSI.value / 1_000.0),
+        "psi": Metric("kPa", PA_PER_PSI.value / PA_PER_KPA.value),
         "tons/ac": Metric("t/ha", _T_PER_TON / _HA_PER_AC),
         "tons/ac a year": Metric("t/ha a year", _T_PER_TON / _HA_PER_AC),
         "tons/axle": Metric("t/axle", _T_PER_TON),
