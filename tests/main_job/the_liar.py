@@ -34,7 +34,7 @@ class Liar:
                     self.close_connection = True
                 liar.asked += 1
 
-            do_GET = do_POST = do_PATCH = do_HEAD = handle_any  # noqa: N815
+            do_GET = do_POST = do_PATCH = do_HEAD = handle_any
 
             def log_message(self, *_: object) -> None:
                 pass
