@@ -31,9 +31,14 @@ def parser() -> argparse.ArgumentParser:
         "--until", "--today", type=moment, default=None, metavar="DAY",
         help="the visitor's day or time: its year is the season's, and what comes after is cut off",
     )  # fmt: skip
-    lay = several.add_parser("lay", parents=[drawn], help="lay the farm into a server's data folder")
+    quick = argparse.ArgumentParser(add_help=False)
+    quick.add_argument(
+        "--since", type=date.fromisoformat, default=None, metavar="DAY",
+        help="for a quick look: leave out what was written before this day, but for the land and the legs",
+    )  # fmt: skip
+    lay = several.add_parser("lay", parents=[drawn, quick], help="lay the farm into a server's data folder")
     lay.add_argument("--data", type=Path, required=True)
-    show = several.add_parser("show", parents=[drawn], help="the whole demo; Ctrl-C ends it")
+    show = several.add_parser("show", parents=[drawn, quick], help="the whole demo; Ctrl-C ends it")
     show.add_argument("--data", type=Path, default=Path("demo_data"))
     show.add_argument("--fresh", action="store_true", help="begin anew")
     show.add_argument("--no-phone", action="store_true", help="leave the phone app closed")
@@ -54,12 +59,12 @@ def main(arguments: Sequence[str]) -> int:
         case "lay":
             from demo_fixtures.lay import lay
 
-            laid = lay(told.data, until or LAST_NIGHT, told.seed)
+            laid = lay(told.data, until or LAST_NIGHT, told.seed, told.since)
             print(f"{laid.lines} lines")
         case "show":
-            from demo_fixtures.show import show
+            from demo_fixtures.show import Drawn, show
 
-            return show(told.data, told.fresh, until, told.seed, not told.no_phone)
+            return show(told.data, told.fresh, Drawn(told.seed, until, told.since), not told.no_phone)
         case "tracks":
             for file in tracks.write(
                 told.into, until or LAST_NIGHT.replace(hour=9, minute=0, second=0), told.seed

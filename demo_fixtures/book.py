@@ -81,6 +81,12 @@ def book(until: datetime = LAST_NIGHT, seed: int = SEED) -> tuple[Line, ...]:
     return tuple(Line(fact.phone, fact.at, fact, fact.line(season)) for fact in facts(until, seed))
 
 
+def lately(lines: tuple[Line, ...], since: date) -> tuple[Line, ...]:
+    """The lines from a day on, and before it only those that the desk laid the land, legs and sheets with."""
+    ground = ("land", "leg", "sheet")
+    return tuple(line for line in lines if line.at.date() >= since or line.fact.key[0] in ground)
+
+
 def by_phone(lines: tuple[Line, ...]) -> dict[str, list[Line]]:
     """Each phone's own unbroken sequence, the desk's among them."""
     out: dict[str, list[Line]] = {one.key: [] for one in PHONES} | {DESK: []}

@@ -10,14 +10,14 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from demo_fixtures import clocks, desk, farm, people, towns
-from demo_fixtures.book import LAST_NIGHT, Line, book, season_of
+from demo_fixtures.book import LAST_NIGHT, Line, book, lately, season_of
 from demo_fixtures.gate import OPENS
 from demo_fixtures.people import DESK, OWNER
 from demo_fixtures.season import Season, on
@@ -63,14 +63,15 @@ class Laid:
     chains: dict[str, Chain] = field(default_factory=dict)
 
 
-def lay(folder: Path, until: datetime = LAST_NIGHT, seed: int = SEED) -> Laid:
-    """Make the data folder with its tables, and fill it. Raises ``FarmExists`` where the farm is there already."""
+def lay(folder: Path, until: datetime = LAST_NIGHT, seed: int = SEED, since: date | None = None) -> Laid:
+    """Make the data folder with its tables, and fill it, with ``since`` only with what was written lately. Raises
+    ``FarmExists`` where the farm is there already."""
     settings(folder)
     from server.config.doing import laid as tables
 
     tables()
     _in_haste()
-    return fill(until, seed)
+    return fill(until, seed, lately(book(until, seed), since) if since else None)
 
 
 def _in_haste() -> None:

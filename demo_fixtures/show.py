@@ -18,7 +18,7 @@ import time
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from types import FrameType
 from typing import Any, NoReturn
@@ -77,20 +77,29 @@ class Folder:
         return out
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """Which season is laid: its seed number, up to when (None: now), from when on (None: all of it)."""
+
+    seed: int = SEED
+    until: datetime | None = None
+    since: date | None = None
+
+
 @dataclass(slots=True)
 class Demo:
     """One run: what it was told, and the processes that it started."""
 
     folder: Folder
     language: str = "en"
-    seed: int = SEED
+    drawn: Drawn = Drawn()
     phone_wanted: bool = True
     started: list[subprocess.Popen[bytes]] = field(default_factory=list)
 
     def tell(self, key: str, **facts: object) -> None:
         print(say(self.language, f"demo.{key}", **facts), flush=True)
 
-    def run(self, fresh: bool, until: datetime | None) -> int:
+    def run(self, fresh: bool) -> int:
         if not self.folder.is_ours:
             self.tell("not_ours", folder=str(self.folder.root))
             return 2
@@ -101,7 +110,7 @@ class Demo:
                 self.tell("going_on", folder=str(self.folder.root))
             else:
                 self.tell("laying")
-                self._lay(until or datetime.now(UTC))
+                self._lay(self.drawn.until or datetime.now(UTC))
             return self._serve()
         except Ended:
             return 0
@@ -114,9 +123,10 @@ class Demo:
         beside = self.folder.root.with_name(self.folder.root.name + ".laying")
         shutil.rmtree(beside, ignore_errors=True)
         command = [*_module("demo_fixtures"), "lay", "--data", str(Folder(beside).server)]
-        command += ["--until", until.isoformat(timespec="seconds"), "--seed", str(self.seed)]
+        command += ["--until", until.isoformat(timespec="seconds"), "--seed", str(self.drawn.seed)]
+        command += ["--since", self.drawn.since.isoformat()] if self.drawn.since else []
         self._call(command)
-        mark = {"seed": self.seed, "until": until.isoformat(timespec="seconds"), "port": _free_port()}
+        mark = {"seed": self.drawn.seed, "until": until.isoformat(timespec="seconds"), "port": _free_port()}
         Folder(beside).mark.write_text(json.dumps(mark, indent=1) + "\n", "utf-8")
         if self.folder.root.exists():
             self.folder.root.rmdir()
@@ -148,7 +158,7 @@ class Demo:
         return port
 
     def _phone(self, address: str) -> subprocess.Popen[bytes] | None:
-        tracks.write(self.folder.tracks, datetime.now(UTC).replace(microsecond=0), self.seed)
+        tracks.write(self.folder.tracks, datetime.now(UTC).replace(microsecond=0), self.drawn.seed)
         command = self._phone_command(address)
         if not self.phone_wanted or not _has_display():
             self.tell("no_display" if self.phone_wanted else "no_window")
@@ -270,12 +280,12 @@ def _ended(signum: int, frame: FrameType | None) -> NoReturn:
     raise Ended
 
 
-def show(data: Path, fresh: bool, until: datetime | None, seed: int, phone: bool) -> int:
+def show(data: Path, fresh: bool, drawn: Drawn, phone: bool) -> int:
     """Lay, serve, open the phone, and stay until somebody ends it. 0 when ended, else what went wrong is told."""
     for one in (signal.SIGINT, signal.SIGTERM):
         signal.signal(one, _ended)
     language = "es" if os.environ.get("LANG", "").startswith("es") else "en"
     try:
-        return Demo(Folder(data.resolve()), language, seed, phone).run(fresh, until)
+        return Demo(Folder(data.resolve()), language, drawn, phone).run(fresh)
     except Ended:
         return 0

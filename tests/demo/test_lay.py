@@ -9,7 +9,7 @@ import pytest
 from django.db import transaction
 
 from demo_fixtures import farm, people, towns
-from demo_fixtures.book import Line, book
+from demo_fixtures.book import Line, book, lately
 from demo_fixtures.expected import spreadable_ac
 from demo_fixtures.lay import FARM, Laid, fill
 from server.book.models import Row
@@ -26,7 +26,7 @@ SINCE = date(2026, 11, 16)
 @pytest.fixture(scope="module")
 def some() -> list[Line]:
     """The land, the legs and the last nine days."""
-    return [one for one in book() if one.fact.key[0] in ("land", "leg", "sheet") or one.at.date() >= SINCE]
+    return list(lately(book(), SINCE))
 
 
 @pytest.fixture(scope="module")
