@@ -12,7 +12,7 @@ from mobile.actions.finish_round import finish_round
 from mobile.actions.land import field
 from mobile.actions.more_stops import more_stops
 from mobile.actions.round import round_in_progress
-from mobile.actions.save_stop import save_stop, undo_stop
+from mobile.actions.save_stop import save_stop, skip_stop, undo_stop
 from mobile.actions.start_round import start_round
 from mobile.actions.strike import undo
 from mobile.presenters.figure import Keyed
@@ -122,9 +122,20 @@ class RoundPresenter(RoundShown):
         self.changed()
 
     def extra(self) -> None:
-        """More stops, where those that are in can't say."""
+        """More stops, where those that are in can't say; on the sketch, the stop passed by."""
+        if self.face == "plan":
+            self._skip()
+            return
         self.more += max(1, self._end().more)
         self._lay_more()
+        self.changed()
+
+    def _skip(self) -> None:
+        assert self.walked is not None
+        if self.walked.stops and self.stop is not None:
+            self.walked = skip_stop(self.session.phone, self.session.enrolment, self.stop)
+        self.is_plan = False
+        self._blank()
         self.changed()
 
     def _lay_more(self) -> None:

@@ -123,6 +123,7 @@ class RoundShown(Presenter):
             slots=self._slots(measure),
             choices=tuple(self._ask(ask, self.answers.get(ask.key)) for ask in measure.asks),
             mark=DECIMAL_MARK[self.session.language] if self._slot(measure).parts else "",
+            extra=self.say("round.skip") if self.is_plan and walked.stops else "",
             sketch=sketch_of(self.session, walked, stop) if self.is_plan else shown.sketch,
         )
 

@@ -233,3 +233,11 @@ def test_standing_still_a_wind_is_told_and_no_arrow(desk: Desk) -> None:
     assert way is not None
     assert way.turn_deg is None
     assert "steps" in way.steps
+
+
+def test_a_stop_that_cant_be_reached_is_passed_by_and_nothing_is_written_of_it(desk: Desk) -> None:
+    page = cover(desk)
+    page.turn_plan()
+    page.extra()
+    assert page.view().title == "Cover, stop 2 of 10"
+    assert desk.bodies("cover") == []
