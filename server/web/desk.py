@@ -32,6 +32,9 @@ UNDER = {
     "register": "registers",
     "field": "lie_of_the_land",
     "computation": "reckoner",
+    **dict.fromkeys(
+        ("people", "person", "phones", "slip", "towns", "sheets", "settings", "password"), "the_farm"
+    ),
 }
 """Pages that stand under one of the head's."""
 

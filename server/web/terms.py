@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime
+from typing import Any
 
-from shared.languages import day, has, say
+from shared.languages import day, figure, has, say
+from shared.rules.sheet import Clause
+from shared.status.unusual import CLOCK_OFF_MS
+
+MS_PER_MINUTE = 60_000
 
 
 def crop(language: str, name: str) -> str:
@@ -37,3 +42,28 @@ def sheet_title(language: str, name: str) -> str:
 
 def capital(words: str) -> str:
     return words[:1].upper() + words[1:]
+
+
+def clock(language: str, skew_ms: int) -> str:
+    """How far a phone's clock is off, where that is more than may be."""
+    minutes = round(abs(skew_ms) / MS_PER_MINUTE)
+    if abs(skew_ms) <= CLOCK_OFF_MS.value:
+        return say(language, "pages.phones.clock_right")
+    return say(language, "pages.clock_ahead" if skew_ms > 0 else "pages.clock_behind", count=minutes)
+
+
+def clause_value(language: str, clause: Clause[Any]) -> str:
+    """What a sheet sets, with its unit; a list by its own words."""
+    value = clause.value
+    if isinstance(value, bool):
+        return say(language, "entries.word.yes" if value else "entries.word.no")
+    if isinstance(value, (tuple, list)):
+        return ", ".join(_sheet_word(language, str(one)) for one in value)
+    if isinstance(value, (int, float)):
+        return f"{figure(language, value)} {clause.unit}".strip()
+    return f"{_sheet_word(language, str(value))} {clause.unit}".strip()
+
+
+def _sheet_word(language: str, word: str) -> str:
+    key = f"sheet_words.{word}"
+    return say(language, key) if has(language, key) else word.replace("_", " ")

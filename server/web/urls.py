@@ -8,9 +8,13 @@ from server.web.views import (
     field,
     gate_sheets,
     lie_of_the_land,
+    people,
+    phones,
     reckoner,
     registers,
     sign_in,
+    the_farm,
+    towns,
 )
 
 FARM = "farm/<uuid:farm>/"
@@ -35,4 +39,16 @@ urlpatterns = [
     path(f"{FARM}registers/", registers.registers, name="registers"),
     path(f"{FARM}registers/<slug:name>/", registers.register, name="register"),
     path(f"{FARM}registers/<slug:name>.csv", registers.register_csv, name="register_csv"),
+    path(f"{FARM}the-farm/", the_farm.the_farm, name="the_farm"),
+    path(f"{FARM}the-farm/days/", the_farm.settings, name="settings"),
+    path(f"{FARM}the-farm/sheets/", the_farm.sheets, name="sheets"),
+    path(f"{FARM}the-farm/towns/", towns.towns, name="towns"),
+    path(f"{FARM}the-farm/password/", people.password, name="password"),
+    path(f"{FARM}the-farm/people/", people.people, name="people"),
+    path(f"{FARM}the-farm/people/<uuid:person>/", people.person, name="person"),
+    path(f"{FARM}the-farm/people/<uuid:person>/link/", people.sign_in_link, name="sign_in_link"),
+    path(f"{FARM}the-farm/people/<uuid:person>/leave/", people.retire, name="retire"),
+    path(f"{FARM}the-farm/phones/", phones.phones, name="phones"),
+    path(f"{FARM}the-farm/phones/slip/", phones.joining_slip, name="joining_slip"),
+    path(f"{FARM}the-farm/phones/<uuid:phone>/stop/", phones.stop_phone, name="stop_phone"),
 ]

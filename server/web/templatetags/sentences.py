@@ -11,8 +11,10 @@ from django.template import Context
 from django.utils.safestring import SafeString, mark_safe
 
 from server.web import terms
+from server.web.given import Given
 from server.web.plots import Plot, Point
 from shared import languages
+from shared.rules.sheet import Clause
 from shared.status.due import DueWords, due_words
 from shared.status.rounds import DepthRound
 from shared.words.due import Due
@@ -106,6 +108,54 @@ def series_name(plot: Plot, point: Point) -> str:
 @register.simple_tag(takes_context=True)
 def sheet_title(context: Context, name: str) -> str:
     return terms.sheet_title(context["language"], name)
+
+
+@register.simple_tag(takes_context=True)
+def wrong_at(context: Context, given: Given, name: str) -> str:
+    """What is wrong at a field of a form; empty where nothing is."""
+    if name not in given.wrong:
+        return ""
+    key, facts = given.wrong[name]
+    return languages.say(context["language"], f"pages.wrong.{key}", **facts)
+
+
+@register.simple_tag
+def typed(given: Given, name: str, otherwise: str | None) -> str:
+    """What somebody typed, where the form comes back; else what there is."""
+    return given.raw(name) if given.form else (otherwise or "")
+
+
+@register.simple_tag
+def is_form(given: Given, kind: str, which: str, this: str, row: Any) -> bool:
+    """Whether this is the form that could not be used and comes back."""
+    return bool(given.wrong) and kind == this and which == (str(row.id) if row else "")
+
+
+@register.simple_tag
+def called(row: Any) -> str:
+    """What a town, hauler or truck is called; empty for none."""
+    return (getattr(row, "label", "") or row.name) if row else ""
+
+
+@register.simple_tag
+def key_of(row: Any, kind: str) -> str:
+    """What the ids of a row's form end in; the kind's name for a new one."""
+    return str(row.id) if row else kind
+
+
+@register.simple_tag(takes_context=True)
+def clock_word(context: Context, skew_ms: int) -> str:
+    return terms.clock(context["language"], skew_ms)
+
+
+@register.simple_tag(takes_context=True)
+def clause_title(context: Context, key: str) -> str:
+    return languages.say(context["language"], f"clauses.{key}")
+
+
+@register.simple_tag(takes_context=True)
+def clause_value(context: Context, clause: Clause[Any]) -> str:
+    return terms.clause_value(context["language"], clause)
 
 
 @register.filter

@@ -66,7 +66,8 @@ def addresses(yard: Farmyard) -> list[str]:
     upper, long_acre = yard.ground.fields
     load = yard.load(upper)
     walked = yard.cover_round(long_acre, ["44", "46"])
-    names = ("lie_of_the_land", "evening_reading", "held", "gate_sheets", "registers")
+    names = ("lie_of_the_land", "evening_reading", "held", "gate_sheets", "registers", "reckoner")
+    names += ("the_farm", "people", "phones", "towns", "sheets", "settings", "password")
     pages = [yard.page(name) for name in names]
     pages += [
         yard.page("gate_sheets") + "?season=2025",
@@ -78,6 +79,7 @@ def addresses(yard: Farmyard) -> list[str]:
         yard.page("round", walked),
         yard.page("evening_reading") + "?day=x",
     ]
+    pages += [yard.page("computation", "leaf_room") + "?area_ac=-1", yard.page("person", yard.ground.crew.id)]
     return pages + [yard.page("register", name) for name in ("leaf_intake", "turned_back", "worked_in")]
 
 
