@@ -197,8 +197,8 @@ def _fits(load: Load) -> bool:
 
 
 def _off_the_field(fact: Fact, outline: Outline | None) -> Iterator[Unusual]:
-    """Outside the field by more than the position may be out."""
-    if fact.at is None or outline is None:
+    """Outside the field by more than the position may be out. A load is written at the gate, not in its field."""
+    if fact.at is None or outline is None or isinstance(fact.body, Load):
         return
     point = (float(fact.at.lat), float(fact.at.lon))
     if contains(point, outline):

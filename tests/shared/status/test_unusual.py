@@ -122,6 +122,11 @@ def test_an_entry_is_off_the_field_only_beyond_what_its_position_may_be_out(pen)
     assert codes(pen, pen.write(cover("60"), at=far)) == []
 
 
+def test_a_load_is_written_at_the_gate_and_so_never_off_the_field_that_it_goes_to(pen):
+    at_the_gate = pen.load("20", at=at("40.0100", "-74.9995"))
+    assert codes(pen, at_the_gate, today="2025-11-21", outline=OUTLINE) == []
+
+
 @pytest.mark.parametrize(
     ("skew", "expected"),
     [(None, []), (300_000, []), (300_001, ["clock_ahead"]), (-300_001, ["clock_behind"])],
