@@ -166,5 +166,5 @@ def news_of(one: Row) -> News:
         one.names,
         one.arrived_at,
         one.again_of is not None,
-        lambda: entry_of(one),
+        cache(lambda: entry_of(one)),
     )
