@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from uuid import UUID
 
 from django.db import connection
