@@ -87,7 +87,23 @@ def pieces_of(spreads: Iterable[Spread]) -> tuple[str, ...]:
 
 
 def in_day_order(spreads: Iterable[Spread]) -> tuple[Spread, ...]:
-    """The spreads by day, those of one day in an order that doesn't depend on how they were fed."""
-    return tuple(
-        sorted(spreads, key=lambda one: (one.on, one.part, sorted(one.ground), one.yards_yd3, one.area_ft2))
+    """The spreads by day, those of one day in an order that doesn't depend on how they were fed: what one
+    spreading says that another doesn't decides, to the last figure."""
+    return tuple(sorted(spreads, key=_every_figure))
+
+
+def _every_figure(one: Spread) -> tuple[object, ...]:
+    ways = (one.area_from, one.yards_are)
+    figures = tuple(
+        (figure is None, figure or 0.0) for figure in (one.area_now_ft2, one.dry_tons, one.wet_tons)
+    )
+    return (
+        one.on,
+        one.part,
+        sorted(one.ground),
+        one.yards_yd3,
+        one.area_ft2,
+        ways,
+        figures,
+        sorted(one.pieces),
     )
