@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import BinaryIO
 from zoneinfo import ZoneInfo
 
+from django.conf import settings
 from django.core.management import call_command
 from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
@@ -26,6 +27,13 @@ from shared.words.bodies.desk import Restored, SheetChoice
 
 MOST_REQUEST_BYTES = 256 * 1024 * 1024
 """A carry file with its photos; a push may be far less and says so itself."""
+
+BY_PROXY = {
+    "trusted_proxy": "127.0.0.1",
+    "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
+    "clear_untrusted_proxy_headers": True,
+}
+"""Whose word on a caller's address and scheme is taken: a proxy's on this machine, and nobody else's."""
 
 
 def laid() -> None:
@@ -72,6 +80,7 @@ def serve(told: argparse.Namespace) -> None:
         threads=told.threads,
         max_request_body_size=MOST_REQUEST_BYTES,
         ident=None,
+        **(BY_PROXY if settings.BEHIND_TLS else {}),
     )
     print(f"http://{told.host}:{server.effective_port}/", flush=True)
     server.run()
