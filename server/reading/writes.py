@@ -15,7 +15,8 @@ from server.intake.desk import Draft, write, write_one
 from server.people.models import Farm
 from server.reading.reads import Read, all_read, spread
 from shared.errors import GoodgroundError
-from shared.words.bodies.reading import Query, Reading
+from shared.words.bodies import Body
+from shared.words.bodies.reading import Correction, Query, Reading, Strike
 
 MOST_AT_ONCE = 500
 """How many ids one reading names, so that it stays within the size of an entry."""
@@ -50,6 +51,15 @@ class Initialled:
 
     together: int
     before: int
+
+
+@dataclass(frozen=True, slots=True)
+class Replaced:
+    """What stands in an entry's place by a correction, and why."""
+
+    body: Body
+    field: UUID | None
+    why: str
 
 
 def initial_the_rest(farm: Farm, person: UUID, day: date, shown: Iterable[UUID], now: datetime) -> Initialled:
@@ -122,3 +132,43 @@ def _found(farm: Farm, seen: Mapping[UUID, int]) -> list[Read]:
     if any(one.id is None or one.turn != seen[one.id] for one in found):
         raise SpokenOfSince
     return found
+
+
+def strike(farm: Farm, person: UUID, entry: UUID, turn: int, why: str, now: datetime) -> Row:
+    """Rule an entry out, with a reason; it stays readable, ruled through."""
+    with transaction.atomic():
+        _one_at_a_time(farm)
+        (read,) = _found(farm, {entry: turn})
+        if read.entry is None:
+            raise CanNotBeTaken
+        kind = read.row.kind or read.entry.kind
+        body = Strike(kind, why)
+        return write_one(farm.id, person, Draft(body, field=read.row.field, names=_newest(read)), now)
+
+
+def correct(farm: Farm, person: UUID, entry: UUID, turn: int, replaced: Replaced, now: datetime) -> Row:
+    """Put another body, or another field, in an entry's place, with a reason; the first stays readable."""
+    with transaction.atomic():
+        _one_at_a_time(farm)
+        (read,) = _found(farm, {entry: turn})
+        if read.entry is None or read.struck:
+            raise CanNotBeTaken
+        was = read.entry
+        draft = Draft(
+            Correction(was.kind, replaced.body, replaced.why),
+            field=replaced.field,
+            part=was.part if replaced.field == was.field else None,
+            land=was.land if replaced.field == was.field else None,
+            names=_newest(read),
+            done_at=was.done_at,
+            done_by=was.done_by,
+            round=was.round,
+            stop=was.stop,
+        )
+        return write_one(farm.id, person, draft, now)
+
+
+def _newest(read: Read) -> UUID:
+    """What a further change names: the change that is in force, else the entry itself."""
+    assert read.id is not None
+    return read.corrected_by or read.id

@@ -29,6 +29,7 @@ UNDER = {
     "entry": "evening_reading",
     "round": "evening_reading",
     "held": "evening_reading",
+    "correct": "evening_reading",
     "register": "registers",
     "field": "lie_of_the_land",
     "computation": "reckoner",

@@ -18,6 +18,7 @@ from server.web.desk import Desk, page, shown, told
 from server.web.entries import names_of, told_all
 from server.web.stories import stories
 from server.web.views.evening_reading import is_uuid, to_day
+from server.web.views.mend import NOT_MENDED
 from shared.errors import GoodgroundError
 from shared.languages import say
 from shared.words.bodies.reading import Query
@@ -51,6 +52,7 @@ def entry(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
         initials=_initials(desk, [read]).get(entry),
         raw=bytes(read.row.raw or b"").decode("utf-8", "backslashreplace"),
         questions=STOCK_QUESTIONS,
+        mendable=read.entry is not None and not read.struck and read.row.kind not in NOT_MENDED,
         day=read.row.day,
     )
 
