@@ -1,8 +1,15 @@
-"""`make docs`: writes the parts of docs/ that are made from the code. With `--check` it only says what is stale."""
+"""`make docs`: writes the parts of docs/ that are made from the code, and takes the pictures from the demo.
+
+    python docs/made.py [--check | --pages]
+
+`--check` only says which pages are stale, and ends with 1 where one is; `--pages` leaves the pictures as they are. A
+picture is of the day on which it was taken, so that no check can hold it.
+"""
 
 from __future__ import annotations
 
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -15,6 +22,7 @@ import sources  # noqa: E402
 RECKONER = ROOT / "docs/reference/reckoner.md"
 SOURCES = ROOT / "docs/reference/sources.md"
 CONTRACT = ROOT / "docs/reference/sync-contract.md"
+ENDPOINTS = ROOT / "docs/reference/openapi.yaml"
 NAMED = re.compile(r"def (test_((?:W\d+[bcd]?|I\d+)(?:_(?:W\d+[bcd]?|I\d+))*)_\w+)")
 MARK = re.compile(r"<!-- tests ([WI0-9bcd ]+) -->(?:\n<!-- made -->.*?<!-- end -->)?", re.S)
 
@@ -45,25 +53,43 @@ def sync_contract(text: str) -> str:
     return MARK.sub(listed, text)
 
 
+def endpoints() -> str:
+    """The server's own description of its endpoints, from a process that has its settings."""
+    command = [sys.executable, "-m", "server", "openapi"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    if done.returncode:
+        raise SystemExit(f"the endpoints can't be described:\n{done.stderr}")
+    return "# Made from the code by `make docs`; don't edit.\n" + done.stdout.strip() + "\n"
+
+
 def pages() -> dict[Path, str]:
     """Every page that is made, and what should stand in it."""
     return {
         CONTRACT: sync_contract(CONTRACT.read_text("utf-8")),
+        ENDPOINTS: endpoints(),
         RECKONER: reckoner.page(),
         SOURCES: sources.page(),
     }
 
 
 def main(words: list[str]) -> int:
-    stale = [path for path, text in pages().items() if not path.exists() or path.read_text("utf-8") != text]
+    wanted = pages()
+    stale = [path for path, text in wanted.items() if not path.exists() or path.read_text("utf-8") != text]
     if "--check" in words:
         for path in stale:
             print(f"{path.relative_to(ROOT)} is stale: run make docs")
         return 1 if stale else 0
     for path in stale:
-        path.write_text(pages()[path], "utf-8")
+        path.write_text(wanted[path], "utf-8")
         print(f"wrote {path.relative_to(ROOT)}")
-    return 0
+    return 0 if "--pages" in words else pictures_taken()
+
+
+def pictures_taken() -> int:
+    # What the pictures need (Xvfb, Chromium) the pages don't.
+    import pictures
+
+    return pictures.main([])
 
 
 if __name__ == "__main__":
