@@ -13,12 +13,12 @@ from urllib.parse import urlsplit
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def command(data: Path, *words: str) -> str:
+def command(data: Path, *words: str, database: str = "") -> str:
     """What a command of the server prints. It must succeed."""
     done = subprocess.run(
         [sys.executable, "-m", "server", *words, "--data", str(data)],
         cwd=ROOT,
-        env=environment(),
+        env=environment(database),
         capture_output=True,
         text=True,
         timeout=120,
@@ -28,18 +28,20 @@ def command(data: Path, *words: str) -> str:
     return done.stdout
 
 
-def environment() -> dict[str, str]:
+def environment(database: str = "") -> dict[str, str]:
+    """Nothing of the caller's own settings; the book in SQLite, or in the database at this address."""
     kept = {key: value for key, value in os.environ.items() if not key.startswith(("GOODGROUND_", "DJANGO_"))}
-    return kept | {"PYTHONPATH": str(ROOT)}
+    told = {"GOODGROUND_DATABASE_URL": database} if database else {}
+    return kept | told | {"PYTHONPATH": str(ROOT)}
 
 
 @contextmanager
-def serving(data: Path, *words: str) -> Iterator[tuple[str, int]]:
+def serving(data: Path, *words: str, database: str = "") -> Iterator[tuple[str, int]]:
     """Host and port of a server that answers, ended by its own id when the test is through."""
     server = subprocess.Popen(
         [sys.executable, "-m", "server", "serve", "--port", "0", "--data", str(data), *words],
         cwd=ROOT,
-        env=environment(),
+        env=environment(database),
         stdout=subprocess.PIPE,
         text=True,
     )
