@@ -15,7 +15,7 @@ from mobile.actions.hand_in import waiting_line
 from mobile.actions.sending import Sending, SendingState
 from mobile.ports import Enrolment, Phone
 from mobile.trouble import NotJoined
-from shared.languages import LANGUAGES, day, has, say
+from shared.languages import LANGUAGES, day, has, say, unit
 from shared.words.person import Person
 
 LANGUAGE_SETTING = "language"
@@ -91,7 +91,10 @@ class Session:
         """The sentence for an error of the phone's own: what is wrong, where, what to do."""
         code = getattr(error, "code", "error")
         if has(self.language, f"trouble.{code}"):
-            return say(self.language, f"trouble.{code}", **getattr(error, "facts", dict)())
+            facts = dict(getattr(error, "facts", dict)())
+            if "unit" in facts:
+                facts["unit"] = unit(self.language, str(facts["unit"]))
+            return say(self.language, f"trouble.{code}", **facts)
         return self.say("trouble.other", code=code)
 
     def on(self, day_: date) -> str:

@@ -19,8 +19,34 @@ from shared.errors import UnknownName
 
 LANGUAGES = ("en", "es")
 MONTHS = {
-    "en": ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"],
-    "es": ["enero", "febrero", "marzo", "abril", "mayo", "junio", "julio", "agosto", "septiembre", "octubre", "noviembre", "diciembre"],
+    "en": [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ],
+    "es": [
+        "enero",
+        "febrero",
+        "marzo",
+        "abril",
+        "mayo",
+        "junio",
+        "julio",
+        "agosto",
+        "septiembre",
+        "octubre",
+        "noviembre",
+        "diciembre",
+    ],
 }
 DECIMAL_MARK = {"en": ".", "es": "."}
 """Spanish as it is written in the United States and Mexico keeps the point."""
@@ -87,12 +113,14 @@ def shown(language: str, fact: Any) -> str:
 
 def figure(language: str, number: float | Decimal, places: int | None = None) -> str:
     """A figure for reading: no more than two decimals unless told, none that are empty."""
-    if places is not None:
-        out = f"{number:,.{places}f}"
-    else:
-        out = f"{number:,.2f}".rstrip("0").rstrip(".")
+    out = f"{number:,.{places}f}" if places is not None else f"{number:,.2f}".rstrip("0").rstrip(".")
     out = "0" if out == "-0" else out
     return out if DECIMAL_MARK[language] == "." else out.translate(str.maketrans(".,", ",."))
+
+
+def unit(language: str, name: str) -> str:
+    """The word or sign of a unit (*in*, *pulg*); empty for a count, and as it is where we have no word."""
+    return sentences(language).get(f"unit.{name}", name)
 
 
 def day(language: str, on: date, year: bool = False) -> str:

@@ -13,7 +13,7 @@ from functools import cache
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 from uuid import UUID
 
-from shared.languages import day, figure, has, say
+from shared.languages import day, figure, has, say, unit
 from shared.words.bodies import KINDS, Body
 from shared.words.bodies.gate import Load
 from shared.words.bodies.reading import Correction, Reading
@@ -77,7 +77,7 @@ def _unit(hint: Any) -> str:
         for mark in get_args(hint)[1:]:
             if isinstance(mark, Span):
                 return mark.unit
-    return next((unit for inner in get_args(hint) if (unit := _unit(inner))), "") if get_args(hint) else ""
+    return next((found for inner in get_args(hint) if (found := _unit(inner))), "") if get_args(hint) else ""
 
 
 def _is_choice(hint: Any) -> bool:
@@ -102,8 +102,8 @@ def _one(language: str, value: Any, hint: Any, names: Names) -> str:
     if isinstance(value, UUID):
         return names(value) or say(language, "entries.word.nobody_known")
     if isinstance(value, (Decimal, int)):
-        unit = _unit(hint)
-        return f"{figure(language, value)} {unit}".strip() if isinstance(value, Decimal) else f"{value:,}"
+        told = figure(language, value) if isinstance(value, Decimal) else f"{value:,}"
+        return f"{told} {unit(language, _unit(hint))}".strip() if isinstance(value, Decimal) else told
     if isinstance(value, Moment):
         return value.text
     if isinstance(value, date):

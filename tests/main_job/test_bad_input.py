@@ -46,11 +46,11 @@ def test_wrong_codes_wild_figures_and_places_off_the_farm_are_told_in_spanish_an
         phone.tap(f"pad.{figure}")
     phone.tap("round.heads.none")
     phone.tap("round.save")
-    phone.shows("620 in no puede ser")
+    phone.shows("620 pulg no puede ser")
     phone.shows("Todavía no se guarda nada")
     phone.tap("pad.rub")
     phone.tap("round.save")
-    phone.shows("62 in")
+    phone.shows("62 pulg.")
     phone.thing("round.save", "2")
 
 

@@ -48,8 +48,9 @@ def test_the_golden_entry_of_each_kind_is_told_in_a_line_and_by_its_parts(kind, 
 def test_a_cover_is_told_with_its_figure_unit_and_heads():
     body = lines.decode((GOLDEN / "cover.json").read_bytes()).body
     assert telling("en", body, called).sum == "sorghum-sudan 62 in, heads: few"
-    assert telling("es", body, called).sum == "sorgo-sudán 62 in, espigas: pocas"
+    assert telling("es", body, called).sum == "sorgo-sudán 62 pulg, espigas: pocas"
     assert ("Height", "62 in") in telling("en", body, called).lines
+    assert ("Altura", "62 pulg") in telling("es", body, called).lines
     assert ("Stand", "90 %") in telling("en", body, called).lines
 
 
