@@ -11,11 +11,15 @@ from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.urls import reverse
 
 from server.registers import reads
+from server.registers.press import PressFailed, pressed
+from server.registers.printed import as_html, head_of
 from server.registers.sheet_csv import csv_lines
+from server.registers.sheet_xlsx import workbook
 from server.web.desk import Desk, page, shown, told
 from shared.status.registers import REGISTERS, Register, written_row
 
-FILES = {"CSV": "register_csv"}
+FILES = {"CSV": "register_csv", "XLSX": "register_xlsx", "PDF": "register_pdf"}
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 WORDY = ("change_why", "reason", "residue_to", "sheets")
 STRUCK_STAYS = ("change", "change_why", "initialled_by")
 """What tells of a strike is not ruled through with what it struck."""
@@ -59,6 +63,36 @@ def register_csv(request: HttpRequest, desk: Desk, name: str) -> HttpResponse | 
     lines = csv_lines(one, reads.rows(desk.farm, one, *span), desk.language, reads.names(desk.farm))
     answer = StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = f'attachment; filename="{file_name(one, span)}.csv"'
+    return answer
+
+
+@page()
+def register_xlsx(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
+    one, span = reads.register_named(name), span_asked(request, desk)
+    if one is None or span is None:
+        return told(request, "no_such_register" if one is None else "no_such_day", 404)
+    head = head_of(desk.farm, *span, desk.language, desk.now)
+    rows, names = reads.rows(desk.farm, one, *span), reads.names(desk.farm)
+    return _file(workbook(one, rows, desk.language, names, head), XLSX, f"{file_name(one, span)}.xlsx")
+
+
+@page()
+def register_pdf(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
+    one, span = reads.register_named(name), span_asked(request, desk)
+    if one is None or span is None:
+        return told(request, "no_such_register" if one is None else "no_such_day", 404)
+    head = head_of(desk.farm, *span, desk.language, desk.now)
+    rows, names = reads.rows(desk.farm, one, *span), reads.names(desk.farm)
+    try:
+        pdf = pressed(as_html(one, rows, desk.language, names, head))
+    except PressFailed as failed:
+        return told(request, failed.code, 503)
+    return _file(pdf, "application/pdf", f"{file_name(one, span)}.pdf")
+
+
+def _file(content: bytes, kind: str, name: str) -> HttpResponse:
+    answer = HttpResponse(content, content_type=kind)
+    answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
 
 
