@@ -1,0 +1,20 @@
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from tests.simulation.server_end import a_database_of_its_own, laid_empty
+from tests.simulation.world import Laid, lay
+
+
+@pytest.fixture(scope="module")
+def laid(django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Laid]:
+    """How every schedule begins. While this is in use the process has no other database."""
+    logging.getLogger("django.request").setLevel(logging.CRITICAL)
+    with django_db_blocker.unblock(), a_database_of_its_own():
+        empty = laid_empty(tmp_path_factory.mktemp("empty"))
+        yield lay(tmp_path_factory.mktemp("laid"), empty)
+    logging.getLogger("django.request").setLevel(logging.NOTSET)

@@ -1,0 +1,41 @@
+"""The simulation is itself tested: each of twelve planted mistakes is found by a stored schedule, and nothing without."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.simulation.healing import check_healed, heal
+from tests.simulation.planted import PLANTED
+from tests.simulation.schedules import SCHEDULES
+from tests.simulation.world import Laid, Step, World
+
+
+def found_wrong(laid: Laid, steps: list[Step]) -> str | None:
+    """What the invariants say against a schedule, None where they all hold."""
+    world = World(laid)
+    try:
+        world.run(steps)
+        heal(world)
+        check_healed(world)
+    except AssertionError as wrong:
+        return str(wrong).partition("\n")[0] or repr(wrong)
+    finally:
+        world.close()
+    return None
+
+
+def test_there_is_a_schedule_for_each_of_the_twelve() -> None:
+    assert SCHEDULES.keys() == PLANTED.keys()
+    assert len(PLANTED) == 12
+
+
+@pytest.mark.parametrize("name", PLANTED)
+def test_a_planted_mistake_is_found_and_nothing_is_found_without_it(
+    name: str, laid: Laid, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert found_wrong(laid, SCHEDULES[name]) is None
+    PLANTED[name](monkeypatch)
+    wrong = found_wrong(laid, SCHEDULES[name])
+    assert wrong is not None
+    assert wrong.startswith("I"), wrong
+    print(name, wrong)
