@@ -46,6 +46,7 @@ HEIGHTS_IN = (62, 58, 71, 66, 60, 64, 69, 57, 63, 67)
 HEADED = (3, 7)
 SHOWN_STOP = 5
 COVER = "sorghum_sudan"
+TURNED_BACK = "Fallowdale 9"
 ASTRAY_DEG = 35.0
 SETTLED_S = 0.8
 PATIENCE_S = 240
@@ -180,7 +181,7 @@ class Phone:
         return str(min(ids, key=lambda one: one["y"])["id"])
 
     def gate(self) -> None:
-        """One load taken, in English; the next begun by somebody who reads Spanish."""
+        """One load taken and one turned back, in English; the next begun by somebody who reads Spanish."""
         self.walker.stand(farm.GATE)
         self.window.tap("here.gate")
         self.window.screen("gate")
@@ -190,6 +191,7 @@ class Phone:
         self.window.tap("gate.fill.80")
         self.window.tap("gate.seen.clean")
         self.window.shows(" taken")
+        self.turn_back()
         self.window.tap("gate.back")
         self.window.tap("here.more")
         self.window.tap("more.who")
@@ -199,6 +201,12 @@ class Phone:
         self.window.tap(self.thing("gate.truck."))
         self.window.tap("gate.fill.90")
         self.shot("phone-gate-es")
+
+    def turn_back(self) -> None:
+        self.window.tap(self.thing("gate.truck.", TURNED_BACK) + ".back")
+        self.window.tap("turn_back.reason.bags")
+        self.window.tap("turn_back.save")
+        self.window.shows(" turned back")
 
 
 def phone_pictures(data: Path, said: list[str]) -> None:
