@@ -31,6 +31,7 @@ UNDER = {
     "held": "evening_reading",
     "correct": "evening_reading",
     "register": "registers",
+    "reader_links": "registers",
     "field": "lie_of_the_land",
     "computation": "reckoner",
     **dict.fromkeys(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django import template
 from django.template import Context
@@ -74,6 +75,13 @@ def when(context: Context, at: datetime | None) -> str:
     if here.date() == context["today"]:
         return here.strftime("%H:%M")
     return terms.moment(context["language"], here, context["today"])
+
+
+@register.simple_tag(takes_context=True)
+def last_day(context: Context, ends_at: datetime, zone: ZoneInfo) -> str:
+    """The last whole day before a moment, on the farm's clock."""
+    on = (ends_at.astimezone(zone) - timedelta(seconds=1)).date()
+    return languages.day(context["language"], on, year=True)
 
 
 @register.simple_tag(takes_context=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 from uuid import UUID
@@ -10,9 +10,11 @@ from uuid import UUID
 from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.urls import reverse
 
+from server.people.clock import now
+from server.people.models import Farm
 from server.registers import reads
 from server.registers.press import PressFailed, pressed
-from server.registers.printed import as_html, head_of
+from server.registers.printed import STAYS, as_html, head_of
 from server.registers.sheet_csv import csv_lines
 from server.registers.sheet_xlsx import workbook
 from server.web.desk import Desk, page, shown, told
@@ -21,8 +23,8 @@ from shared.status.registers import REGISTERS, Register, written_row
 FILES = {"CSV": "register_csv", "XLSX": "register_xlsx", "PDF": "register_pdf"}
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 WORDY = ("change_why", "reason", "residue_to", "sheets")
-STRUCK_STAYS = ("change", "change_why", "initialled_by")
-"""What tells of a strike is not ruled through with what it struck."""
+Span = tuple[date, date]
+Answer = HttpResponse | StreamingHttpResponse
 
 
 @page()
@@ -33,71 +35,71 @@ def registers(request: HttpRequest, desk: Desk) -> HttpResponse:
 
 @page()
 def register(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
-    one = reads.register_named(name)
-    span = span_asked(request, desk)
+    one, span = reads.register_named(name), span_of(request, desk.today)
     if one is None or span is None:
         return told(request, "no_such_register" if one is None else "no_such_day", 404)
-    names = reads.names(desk.farm)
-    titles = zip(one.column_titles(desk.language), map(_look, one.columns), strict=True)
-    return shown(
-        request,
-        desk,
-        "register",
-        register=one,
-        title=one.title(desk.language),
-        titles=list(titles),
-        rows=[_printed(one, row, desk.language, names) for row in reads.rows(desk.farm, one, *span)],
-        first=span[0],
-        last=span[1],
-        years=reads.years(desk.farm),
-        files=[(kind, reverse(view, args=[desk.farm.id, name])) for kind, view in FILES.items()],
-    )
+    files = [(kind, reverse(view, args=[desk.farm.id, name])) for kind, view in FILES.items()]
+    return shown(request, desk, "register", files=files, **page_of(desk.farm, desk.language, one, span))
 
 
-@page()
-def register_csv(request: HttpRequest, desk: Desk, name: str) -> HttpResponse | StreamingHttpResponse:
-    one = reads.register_named(name)
-    span = span_asked(request, desk)
-    if one is None or span is None:
-        return told(request, "no_such_register" if one is None else "no_such_day", 404)
-    lines = csv_lines(one, reads.rows(desk.farm, one, *span), desk.language, reads.names(desk.farm))
-    answer = StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = f'attachment; filename="{file_name(one, span)}.csv"'
-    return answer
+def page_of(farm: Farm, language: str, register: Register, span: Span) -> dict[str, Any]:
+    """What a page shows of a register."""
+    names = reads.names(farm)
+    titles = zip(register.column_titles(language), map(_look, register.columns), strict=True)
+    return {
+        "register": register,
+        "title": register.title(language),
+        "titles": list(titles),
+        "rows": [_printed(register, row, language, names) for row in reads.rows(farm, register, *span)],
+        "first": span[0],
+        "last": span[1],
+        "years": reads.years(farm),
+    }
 
 
-@page()
-def register_xlsx(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
-    one, span = reads.register_named(name), span_asked(request, desk)
-    if one is None or span is None:
-        return told(request, "no_such_register" if one is None else "no_such_day", 404)
-    head = head_of(desk.farm, *span, desk.language, desk.now)
-    rows, names = reads.rows(desk.farm, one, *span), reads.names(desk.farm)
-    return _file(workbook(one, rows, desk.language, names, head), XLSX, f"{file_name(one, span)}.xlsx")
+Maker = Callable[[HttpRequest, Farm, str, Register, Span], Answer]
 
 
-@page()
-def register_pdf(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
-    one, span = reads.register_named(name), span_asked(request, desk)
-    if one is None or span is None:
-        return told(request, "no_such_register" if one is None else "no_such_day", 404)
-    head = head_of(desk.farm, *span, desk.language, desk.now)
-    rows, names = reads.rows(desk.farm, one, *span), reads.names(desk.farm)
+def _file_of(make: Maker) -> Callable[..., HttpResponse]:
+    """A register as a file, for whoever sits at the desk."""
+
+    def view(request: HttpRequest, desk: Desk, name: str) -> Answer:
+        one, span = reads.register_named(name), span_of(request, desk.today)
+        if one is None or span is None:
+            return told(request, "no_such_register" if one is None else "no_such_day", 404)
+        return make(request, desk.farm, desk.language, one, span)
+
+    return page()(view)
+
+
+def csv_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
+    lines = csv_lines(register, reads.rows(farm, register, *span), language, reads.names(farm))
+    return _named(StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8"), register, span, "csv")
+
+
+def xlsx_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
+    head = head_of(farm, *span, language, now())
+    made = workbook(register, reads.rows(farm, register, *span), language, reads.names(farm), head)
+    return _named(HttpResponse(made, content_type=XLSX), register, span, "xlsx")
+
+
+def pdf_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
+    head = head_of(farm, *span, language, now())
+    html = as_html(register, reads.rows(farm, register, *span), language, reads.names(farm), head)
     try:
-        pdf = pressed(as_html(one, rows, desk.language, names, head))
+        made = pressed(html)
     except PressFailed as failed:
         return told(request, failed.code, 503)
-    return _file(pdf, "application/pdf", f"{file_name(one, span)}.pdf")
+    return _named(HttpResponse(made, content_type="application/pdf"), register, span, "pdf")
 
 
-def _file(content: bytes, kind: str, name: str) -> HttpResponse:
-    answer = HttpResponse(content, content_type=kind)
+register_csv, register_xlsx, register_pdf = map(_file_of, (csv_answer, xlsx_answer, pdf_answer))
+
+
+def _named(answer: Answer, register: Register, span: Span, kind: str) -> Answer:
+    name = f"{register.name}-{span[0]}-{span[1]}.{kind}"
     answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
-
-
-def file_name(register: Register, span: tuple[date, date]) -> str:
-    return f"{register.name}-{span[0]}-{span[1]}"
 
 
 def _look(column: str) -> str:
@@ -112,7 +114,7 @@ def _printed(one: Register, row: Any, language: str, names: Mapping[UUID, str]) 
     was = getattr(row, "was", None)
     looks = [_look(column) for column in one.columns]
     struck = getattr(row, "struck", False)
-    plain = [not struck or column in STRUCK_STAYS for column in one.columns]
+    plain = [not struck or column in STAYS for column in one.columns]
     return {
         "cells": list(zip(written_row(one, row, language, names), looks, plain, strict=True)),
         "was": list(zip(written_row(one, was, language, names), looks, strict=True)) if was else None,
@@ -120,10 +122,10 @@ def _printed(one: Register, row: Any, language: str, names: Mapping[UUID, str]) 
     }
 
 
-def span_asked(request: HttpRequest, desk: Desk) -> tuple[date, date] | None:
+def span_of(request: HttpRequest, today: date) -> Span | None:
     """The days asked for; a whole year where only that is named; this year where nothing is."""
     try:
-        year = int(request.GET.get("year") or desk.today.year)
+        year = int(request.GET.get("year") or today.year)
         first = date.fromisoformat(request.GET["first"]) if request.GET.get("first") else date(year, 1, 1)
         last = date.fromisoformat(request.GET["last"]) if request.GET.get("last") else date(year, 12, 31)
     except ValueError:

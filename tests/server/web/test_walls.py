@@ -15,7 +15,8 @@ from server.web.urls import urlpatterns
 from tests.server.ground import found
 from tests.server.web.farmyard import Farmyard, signed_in
 
-NEEDS_NO_FARM = {"first", "sign_in", "sign_in_by_link", "sign_out", "shown_register", "shown_file"}
+NEEDS_NO_FARM = {"first", "sign_in", "sign_in_by_link", "sign_out"}
+BY_LINK = {"shown_registers", "shown_register", "shown_file"}
 """Addresses outside any farm; each has tests of its own."""
 
 
@@ -42,7 +43,7 @@ def addresses(yard: Farmyard) -> dict[str, str]:
 
 def _addresses(yard: Farmyard, known: dict[str, object]) -> Iterator[tuple[str, str]]:
     for one in urlpatterns:
-        if one.name not in NEEDS_NO_FARM:
+        if one.name not in NEEDS_NO_FARM | BY_LINK:
             wanted = one.pattern.converters.keys() - {"farm"}
             kwargs = {"farm": yard.farm} | {key: known[key] for key in wanted}
             yield one.name, reverse(one.name, kwargs=kwargs)

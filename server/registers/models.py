@@ -1,0 +1,35 @@
+"""Links by which somebody outside the farm reads its registers until a day, and each time one was opened."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from server.people.models import LANGUAGE, Farm
+
+
+class ReaderLink(models.Model):
+    """Only the SHA-256 of its secret is kept. ``ends_at`` is the first moment at which it shows nothing more."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, related_name="reader_links")
+    token_sha = models.CharField(max_length=64, unique=True)
+    label = models.CharField(max_length=200)
+    language = models.CharField(max_length=2, choices=LANGUAGE, default="en")
+    made_by = models.UUIDField()
+    made_at = models.DateTimeField()
+    ends_at = models.DateTimeField()
+    stopped_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return self.label
+
+
+class Opening(models.Model):
+    """One time that a link was opened: when, from where, and which page."""
+
+    link = models.ForeignKey(ReaderLink, models.CASCADE, related_name="openings")
+    at = models.DateTimeField()
+    address = models.CharField(max_length=64)
+    what = models.CharField(max_length=100)
+
+    class Meta:
+        indexes = (models.Index(fields=("link", "at"), name="opening_link"),)
