@@ -32,6 +32,8 @@ FAMILY = {
     ("shared", "proof"): "sync",
     ("server",): "sync",
     ("simulation",): "sync",
+    ("kills",): "sync",
+    ("walls",): "sync",
     ("mobile", "storage"): "sync",
     ("mobile", "actions"): "sync",
     ("mobile", "transport"): "sync",

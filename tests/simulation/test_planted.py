@@ -1,4 +1,4 @@
-"""The simulation is itself tested: each of twelve planted mistakes is found by a stored schedule, and nothing without."""
+"""The simulation is itself tested: a stored schedule finds each of twelve planted mistakes, and nothing without."""
 
 from __future__ import annotations
 
@@ -38,4 +38,3 @@ def test_a_planted_mistake_is_found_and_nothing_is_found_without_it(
     wrong = found_wrong(laid, SCHEDULES[name])
     assert wrong is not None
     assert wrong.startswith("I"), wrong
-    print(name, wrong)

@@ -19,7 +19,7 @@ from django.db import connection, connections, transaction
 
 from server.book.models import Row
 from server.intake.writes import accept
-from tests.server.conftest import Clock, ground, now, phone  # noqa: F401
+from tests.server.conftest import Clock
 from tests.server.ground import Ground, HandPhone, found, outcomes
 
 WRITERS = 8
@@ -98,7 +98,7 @@ class Reader:
                 return [number for number, _ in self.rows[before:]]
 
 
-def joined(ground: Ground, count: int, at: datetime) -> list[HandPhone]:  # noqa: F811
+def joined(ground: Ground, count: int, at: datetime) -> list[HandPhone]:
     phones = [HandPhone.join(ground, at, f"nonce-of-phone-{place}") for place in range(count)]
     for one in phones:
         for _ in range(LINES):
@@ -112,11 +112,11 @@ def threads(count: int) -> Iterator[ThreadPoolExecutor]:
         yield pool
 
 
-def book(ground: Ground) -> list[tuple[int, str]]:  # noqa: F811
+def book(ground: Ground) -> list[tuple[int, str]]:
     return list(Row.objects.filter(farm=ground.farm).order_by("number").values_list("number", "sha"))
 
 
-def in_order_of_commits(ground: Ground) -> list[int]:  # noqa: F811
+def in_order_of_commits(ground: Ground) -> list[int]:
     """The numbers in the order in which the database committed them, told by the database itself."""
     with connection.cursor() as cursor:
         cursor.execute(
@@ -133,7 +133,7 @@ def pushed(one: HandPhone) -> Any:
         connections.close_all()
 
 
-def test_pushes_held_open_by_hand_hide_nothing_from_a_reader(ground: Ground, now: Clock) -> None:  # noqa: F811
+def test_pushes_held_open_by_hand_hide_nothing_from_a_reader(ground: Ground, now: Clock) -> None:
     first, second, gives_up, *others = joined(ground, 3 + WRITERS, now())
     reader = Reader(first)
     reader.read()
@@ -164,7 +164,7 @@ def test_pushes_held_open_by_hand_hide_nothing_from_a_reader(ground: Ground, now
     assert in_order_of_commits(ground) == [number for number, _ in reader.rows]
 
 
-def above(phone: HandPhone, number: int) -> list[int]:  # noqa: F811
+def above(phone: HandPhone, number: int) -> list[int]:
     """The numbers that anybody sees above this one at this moment, while others write."""
     answer = phone.client.get("/api/v1/book/", {"from": number + 1}, headers=phone.auth)
     assert answer.status_code == 200
@@ -172,7 +172,7 @@ def above(phone: HandPhone, number: int) -> list[int]:  # noqa: F811
     return [one["number"] for one in told if "number" in one]
 
 
-def test_eight_writers_and_the_readers_that_follow_them(ground: Ground, now: Clock) -> None:  # noqa: F811
+def test_eight_writers_and_the_readers_that_follow_them(ground: Ground, now: Clock) -> None:
     phones = joined(ground, WRITERS, now())
     readers = [Reader(one) for one in phones[:4]]
     before = ground.fresh().number
