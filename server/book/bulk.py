@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from typing import Any
+from uuid import UUID
 
 from django.db import connection, models
 
@@ -22,15 +23,14 @@ def insert(model: type[models.Model], columns: Sequence[str], rows: Sequence[lis
     places = ", ".join(["%s"] * len(fields))
     ready = [(place, how) for place, field in enumerate(fields) if (how := _prepared(field)) is not None]
     for place, how in ready:
-        before: Any = None
-        told: Any = None
+        # Most columns say the same few things row after row: the farm, the phone, the field, the person.
+        told: dict[int, tuple[Any, Any]] = {}
         for row in rows:
             value = row[place]
             if value is not None:
-                # Most columns say the same row after row: the farm, the phone, the time of arrival.
-                if value is not before:
-                    before, told = value, how(value)
-                row[place] = told
+                # The value is kept beside, or another could come to stand at its address.
+                same = told.get(id(value)) or told.setdefault(id(value), (value, how(value)))
+                row[place] = same[1]
     with connection.cursor() as cursor:
         cursor.executemany(f"INSERT INTO {quoted(model._meta.db_table)} ({names}) VALUES ({places})", rows)
 
@@ -39,12 +39,16 @@ def _prepared(field: Any) -> Prepared | None:
     """How a value of this column is handed to the database; None: as it is."""
     target = field.target_field if field.is_relation else field
     if isinstance(target, models.UUIDField):
-        return None if connection.features.has_native_uuid_field else lambda value: value.hex
+        return None if connection.features.has_native_uuid_field else _hex
     if isinstance(target, models.DateField) and connection.vendor == "sqlite":
         return _time_text if isinstance(target, models.DateTimeField) else str
     return None
 
 
+def _hex(value: UUID) -> str:
+    return f"{value.int:032x}"
+
+
 def _time_text(at: datetime) -> str:
     """A time as Django keeps it in SQLite: UTC, without saying so."""
-    return at.astimezone(UTC).replace(tzinfo=None).isoformat(sep=" ")
+    return (at if at.tzinfo is UTC else at.astimezone(UTC)).isoformat(" ").removesuffix("+00:00")

@@ -21,6 +21,7 @@ from shared.words.entry import Entry, Written
 
 AT_ONCE = 500
 Named = tuple[UUID, str, str, str | None, int]
+Receipted = tuple[int, str, str | None, str, str | None, int]
 
 
 def rows(farm: UUID, after: int = 0, limit: int | None = None) -> QuerySet[Row]:
@@ -130,8 +131,10 @@ def head_before(phone: UUID, line: int) -> str | None:
     return Receipt.objects.filter(phone_id=phone, line=line).values_list("head", flat=True).first()
 
 
-def receipts(phone: UUID, first: int, last: int) -> list[Receipt]:
-    return list(Receipt.objects.filter(phone_id=phone, line__range=(first, last)))
+def receipts(phone: UUID, first: int, last: int) -> list[Receipted]:
+    """The line, sha, was, outcome, code and number of a phone's receipts from one line to another."""
+    found = Receipt.objects.filter(phone_id=phone, line__range=(first, last))
+    return list(found.values_list("line", "sha", "was", "outcome", "code", "number"))
 
 
 def named(farm: UUID, names: Iterable[UUID]) -> list[Named]:

@@ -11,7 +11,7 @@ from server.book.bulk import insert
 from server.book.models import Receipt, Row
 from server.people.models import Farm
 from server.people.turns import counted
-from shared.sync.chain import BookRow, next_chain
+from shared.sync.chain import chained_on
 
 ROW = (
     *("farm", "number", "phone", "line", "outcome", "code", "detail", "arrived_at", "sha", "raw", "chain"),
@@ -67,20 +67,31 @@ def append(farm: Farm, lines: Sequence[New], arrived_at: datetime) -> int:
     if not lines:
         return farm.number + 1
     first = counted(farm.id, numbers=len(lines))[0] - len(lines) + 1
-    chain = farm.chain
+    told = [(new.phone, new.line, new.outcome, new.code, new.sha) for new in lines]
+    chains = chained_on(farm.chain, first, told, arrived_at)
     rows = []
-    for number, new in enumerate(lines, first):
+    for number, (new, chain) in enumerate(zip(lines, chains, strict=True), first):
         phone, line, outcome, code, detail, sha, raw, entry, derived = new
-        chain = next_chain(chain, BookRow(number, phone, line, outcome, code, arrived_at, sha))
         rows.append(
             [
-                *(farm.id, number, phone, line, outcome, code, detail, arrived_at, sha, raw, chain, entry),
+                farm.id,
+                number,
+                phone,
+                line,
+                outcome,
+                code,
+                detail,
+                arrived_at,
+                sha,
+                raw,
+                chain,
+                entry,
                 *derived,
             ]
         )
     insert(Row, ROW, rows)
-    farm.number, farm.chain = first + len(lines) - 1, chain
-    Farm.objects.filter(id=farm.id).update(chain=chain)
+    farm.number, farm.chain = first + len(lines) - 1, chains[-1]
+    Farm.objects.filter(id=farm.id).update(chain=farm.chain)
     return first
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Literal
 from uuid import UUID
 
 import msgspec
@@ -25,41 +25,49 @@ _AT = shape(Position, "PlainPosition")
 _PHOTO = shape(Photo, "PlainPhoto")
 
 
-class Envelope(msgspec.Struct, forbid_unknown_fields=True, gc=False):
-    """An entry with its body still as bytes, its keys in the contract's order."""
-
-    id: UUID
-    kind: str
-    edition: int
-    made_at: str
-    boot: str | None
-    mono_ms: Counted | None
-    done_at: str | None
-    by: str
-    done_by: str | None
-    field: str | None
-    part: str | None
-    land: Counted | None
-    at: _AT.struct | None  # type: ignore[name-defined]
-    round: str | None
-    stop: Counted | None
-    body: msgspec.Raw
-    names: UUID | None
-    sheets: tuple[str, ...]
-    from_paper: bool
-    photos: tuple[_PHOTO.struct, ...]  # type: ignore[name-defined]
-
-
 class PlainCorrection(msgspec.Struct, forbid_unknown_fields=True, gc=False):
     of: str
     body: msgspec.Raw
     why: str
 
 
-_ENVELOPE = msgspec.json.Decoder(Envelope)
-_CORRECTION = msgspec.json.Decoder(PlainCorrection)
+def _envelope(kind: str, body: Any) -> type[msgspec.Struct]:
+    """An entry of this kind, its keys in the contract's order."""
+    return msgspec.defstruct(
+        f"Plain_{kind}",
+        [
+            ("id", UUID),
+            ("kind", Literal[kind]),  # type: ignore[valid-type]
+            ("edition", Literal[NEWEST.get(kind, 1)]),  # type: ignore[misc]
+            ("made_at", str),
+            ("boot", str | None),
+            ("mono_ms", Counted | None),
+            ("done_at", str | None),
+            ("by", str),
+            ("done_by", str | None),
+            ("field", str | None),
+            ("part", str | None),
+            ("land", Counted | None),
+            ("at", _AT.struct | None),
+            ("round", str | None),
+            ("stop", Counted | None),
+            ("body", body),
+            ("names", UUID | None),
+            ("sheets", tuple[str, ...]),
+            ("from_paper", bool),
+            ("photos", tuple[_PHOTO.struct, ...]),  # type: ignore[name-defined]
+        ],
+        forbid_unknown_fields=True,
+        gc=False,
+    )
+
+
 _BODIES = {kind: msgspec.json.Decoder(one.struct) for kind, one in SHAPES.items()}
+_ENTRIES = {
+    kind.encode(): msgspec.json.Decoder(_envelope(kind, one.struct)).decode for kind, one in SHAPES.items()
+} | {b"correction": msgspec.json.Decoder(_envelope("correction", PlainCorrection)).decode}
 _encode = msgspec.json.Encoder(decimal_format="string").encode
+_KIND_AT = len('{"id":"","kind":"') + 36
 
 
 class _NotPlain(Exception):
@@ -134,28 +142,37 @@ def _read_plain(line: bytes) -> Read:
     # An escape may hide a NUL, a lone surrogate or another spelling of the same text.
     if b"\\u" in line:
         raise _NotPlain
-    plain = _ENVELOPE.decode(line)
-    if _encode(plain) != line or plain.edition != NEWEST.get(plain.kind, 1):
+    # Where the kind stands elsewhere the line is not in the plain form, whatever is found here.
+    decode_kind = _ENTRIES.get(line[_KIND_AT : line.find(b'"', _KIND_AT)])
+    if decode_kind is None:
+        raise _NotPlain
+    plain = decode_kind(line)
+    if _encode(plain) != line:
         raise _NotPlain
     if plain.at is not None and plain.at.fixed_at is not None:
         plain_time(plain.at.fixed_at)
     if plain.part is not None:
         _known(plain.part)
+    kind = plain.kind
+    body = plain.body if kind != "correction" else _plain_correction(plain.body)
+    if kind != "correction" and (check := SHAPES[kind].check) is not None:
+        check(body)
+    seen = _seen.get
     return Read(
         line,
         plain.id,
-        plain.kind,
-        _known(plain.by),
-        _done_by(plain.done_by),
-        None if plain.field is None else _known(plain.field),
-        None if plain.round is None else _known(plain.round),
+        kind,
+        seen(plain.by) or _known(plain.by),
+        None if plain.done_by is None else _done_by(plain.done_by),
+        None if plain.field is None else seen(plain.field) or _known(plain.field),
+        None if plain.round is None else seen(plain.round) or _known(plain.round),
         plain.names,
-        None if plain.boot is None else _known(plain.boot),
+        None if plain.boot is None else seen(plain.boot) or _known(plain.boot),
         plain.made_at,
         plain_time(plain.made_at),
         None if plain.done_at is None else _done_at(plain.done_at),
         plain,
-        _plain_body(plain.kind, plain.body),
+        body,
     )
 
 
@@ -173,32 +190,20 @@ def _known(text: str) -> UUID:
     return found
 
 
-def _plain_body(kind: str, raw: msgspec.Raw) -> Any:
-    if kind == "correction":
-        return _plain_correction(raw)
-    return _checked(kind, raw)
-
-
-def _checked(kind: str, raw: msgspec.Raw) -> Any:
-    decoder = _BODIES.get(kind)
+def _plain_correction(plain: PlainCorrection) -> tuple[PlainCorrection, Any]:
+    decoder = _BODIES.get(plain.of)
     if decoder is None:
         raise _NotPlain
-    body = decoder.decode(raw)
-    if _encode(body) != bytes(raw):
+    body = decoder.decode(plain.body)
+    if _encode(body) != bytes(plain.body):
         raise _NotPlain
-    SHAPES[kind].check(body)
-    return body
+    if (check := SHAPES[plain.of].check) is not None:
+        check(body)
+    return plain, body
 
 
-def _plain_correction(raw: msgspec.Raw) -> tuple[PlainCorrection, Any]:
-    plain = _CORRECTION.decode(raw)
-    if _encode(plain) != bytes(raw):
-        raise _NotPlain
-    return plain, _checked(plain.of, plain.body)
-
-
-def _done_by(text: str | None) -> UUID | str | None:
-    return UUID(text) if text is not None and scalars.UUID_TEXT.fullmatch(text) else text
+def _done_by(text: str) -> UUID | str:
+    return UUID(text) if scalars.UUID_TEXT.fullmatch(text) else text
 
 
 def _done_at(text: str) -> Moment | date:
@@ -207,7 +212,7 @@ def _done_at(text: str) -> Moment | date:
     return plain_moment(text)
 
 
-def _entry(plain: Envelope, read: Read) -> Entry:
+def _entry(plain: Any, read: Read) -> Entry:
     return Entry(
         id=plain.id,
         kind=plain.kind,

@@ -84,7 +84,8 @@ def _judged(here: Locked, raws: Sequence[bytes], drawn: frozenset[UUID]) -> tupl
     arrivals = [Arrival(line, lines.sha(raw), raw, len(raw)) for line, raw in enumerate(raws, first)]
     read = lines_read(arrivals, v1.MOST_ENTRY_BYTES)
     facts = looked_up(here.farm.id, here.phone.id, here.enrolment, read)
-    facts = replace(facts, fields=(facts.fields or frozenset()) | drawn)
+    if facts.fields is not None:
+        facts = replace(facts, fields=facts.fields | drawn)
     rulings = judge(here.enrolment, arrivals, facts, read.decode, v1.MOST_ENTRY_BYTES)  # type: ignore[arg-type]
     for one in rulings:
         if one.outcome not in ("kept", "already"):

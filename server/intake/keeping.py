@@ -30,10 +30,13 @@ def settle(
     numbers = {one.sha: number for number, one in enumerate(fresh, first)}
     results, receipts = [], []
     for one in rulings:
-        number = one.number if one.number is not None else numbers[one.sha]
-        results.append(LineResult(one.line, one.outcome, number, one.was, one.code, _told(one.detail)))
+        line, sha, outcome, was, code = one.line, one.sha, one.outcome, one.was, one.code
+        number = one.number if one.number is not None else numbers[sha]
+        results.append(
+            LineResult(line, outcome, number, was, code, _told(one.detail) if one.detail else None)
+        )
         if one.moved:
-            receipts.append(NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head))
+            receipts.append(NewReceipt(line, sha, outcome, was, code, number, one.head))
     if receipts and not apart:
         keep_receipts(phone.id, receipts)
         phone.line, phone.head = receipts[-1].line, receipts[-1].head
@@ -43,6 +46,8 @@ def settle(
 def named(farm: UUID, facts: Facts, fresh: Sequence[Ruling]) -> Mapping[int, UUID | None]:
     """What each row is known by: its entry's id; its handle where the id can't be read or is another's; nothing
     where it was refused, or where somebody took the handle for an id."""
+    if all(one.outcome == "kept" for one in fresh):
+        return {one.line: one.entry_id for one in fresh}
     out: dict[int, UUID | None] = {}
     used: dict[UUID, str] = dict(facts.by_id)
     by_handle: list[Ruling] = []
@@ -67,13 +72,12 @@ def _new(phone: UUID, one: Ruling, name: UUID | None, zone: ZoneInfo, now: datet
     read = one.entry
     derived = _derived(read, zone, now) if isinstance(read, Read) else Derived(day=_day(now, zone))
     raw = one.raw if one.outcome != "refused" else None
-    return New(phone, one.line, one.outcome, one.code, _told(one.detail), one.sha, raw, name, derived)
+    detail = _told(one.detail) if one.detail else None
+    return New(phone, one.line, one.outcome, one.code, detail, one.sha, raw, name, derived)
 
 
-def _told(detail: str | None) -> str | None:
+def _told(detail: str) -> str:
     """A detail as it can be stored and told: it quotes what somebody sent."""
-    if not detail:
-        return None
     return detail[:HELD_DETAIL_LENGTH].replace("\x00", "").encode("utf-8", "replace").decode("utf-8")
 
 

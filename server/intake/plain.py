@@ -36,16 +36,8 @@ class Shape:
     struct: type[msgspec.Struct]
     body: type[Any]
     converts: tuple[tuple[str, Convert | None], ...]
-    moments: tuple[str, ...]
-
-    def check(self, plain: Any) -> None:
-        """What the shared value would check on being made, without making it: the names are the same (a key
-        that may be null and was left out is ``UNSET`` here)."""
-        for name in self.moments:
-            if (text := getattr(plain, name)) is not None:
-                plain_time(text)
-        if issubclass(self.body, Body):
-            self.body.check(plain)
+    check: Callable[[Any], None] | None
+    """What the shared value would check on being made, without making it; None: nothing."""
 
     def value(self, plain: Any) -> Any:
         """The shared value."""
@@ -79,7 +71,25 @@ def shape(cls: type[Any], name: str) -> Shape:
         name, columns, forbid_unknown_fields=True, omit_defaults=True, rename=renamed, gc=False
     )
     moments = tuple(name for name, convert in converts if convert is plain_moment)
-    return Shape(struct, cls, tuple(converts), moments)
+    return Shape(struct, cls, tuple(converts), _checks(cls, moments))
+
+
+def _checks(cls: type[Any], moments: tuple[str, ...]) -> Callable[[Any], None] | None:
+    """The names of a plain value are the shared one's (a key that may be null and was left out is ``UNSET``)."""
+    of_body: Callable[[Any], None] | None = None
+    if issubclass(cls, Body) and cls.check is not Body.check:
+        of_body = cls.check
+    if not moments:
+        return of_body
+
+    def check(plain: Any) -> None:
+        for name in moments:
+            if (text := getattr(plain, name)) is not None:
+                plain_time(text)
+        if of_body is not None:
+            of_body(plain)
+
+    return check
 
 
 def _without_none(hint: Any) -> Any:

@@ -11,6 +11,7 @@ from django.db import transaction
 from server.book.reads import head_before
 from server.intake.facts import lines_read, looked_up
 from server.intake.keeping import settle
+from server.people.lookup import locked_row
 from server.people.models import Boot, Farm, Phone
 from shared.errors import BadFrame
 from shared.sync.chain import NO_HEAD
@@ -35,18 +36,19 @@ class Locked:
 
 
 def locked(phone: UUID) -> Locked:
-    one = Phone.objects.select_for_update().get(id=phone)
-    return Locked(one, Farm.objects.select_for_update().get(id=one.farm_id))
+    one: Phone = locked_row(Phone, phone)
+    return Locked(one, locked_row(Farm, one.farm_id))
 
 
-def accept(phone: UUID, body: bytes, now: datetime) -> PushAnswer:
-    """Take a push: after this returns all of it is durable; after it raises nothing of it is applied.
+def accept(phone: UUID, body: bytes, now: datetime, line: int = 0) -> PushAnswer:
+    """Take a push: after this returns all of it is durable; after it raises nothing of it is applied. ``line``:
+    how far the phone's lines already stand, as far as the caller knows; these need not be read again.
 
     Raises ``TooLarge``, ``BadFrame``, ``Gap``, ``Fork``. Nothing in an entry's content ever raises."""
     frame, arrivals = read_push(body)
     if frame.phone != phone:
         raise BadFrame("these are the lines of another enrolment")
-    lines = lines_read(arrivals, v1.MOST_ENTRY_BYTES)
+    lines = lines_read(arrivals, v1.MOST_ENTRY_BYTES, line)
     with transaction.atomic():
         here = locked(phone)
         placed(here.enrolment, frame.first, frame.prev, lambda line: _head_before(phone, line))

@@ -7,6 +7,7 @@ from datetime import date
 from uuid import UUID
 
 from server.land import models
+from server.people.lookup import known
 from shared import rules
 from shared.rules.sheet import Sheet as RuleSheet
 from shared.words.farm import SheetInForce
@@ -87,7 +88,7 @@ def versions(farm: UUID, subject: UUID) -> list[models.Version]:
 
 def known_fields(farm: UUID, ids: Iterable[UUID]) -> frozenset[UUID]:
     """Which of these were ever this farm's fields."""
-    return frozenset(models.Field.objects.filter(farm_id=farm, id__in=list(ids)).values_list("id", flat=True))
+    return known(models.Field, farm, ids)
 
 
 def _kept(model, farm: UUID, retired: bool):  # type: ignore[no-untyped-def]

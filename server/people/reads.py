@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 from server.people.errors import NoSuchFarm, NotOfThisFarm, RoleTooSmall
+from server.people.lookup import known
 from server.people.models import DESK_ROLES, Account, Farm, Person, Phone, Slip
 from shared.status.fact import Hands
 
@@ -48,7 +49,7 @@ def people(farm: UUID, retired: bool = False) -> list[Person]:
 
 def known_people(farm: UUID, ids: Iterable[UUID]) -> frozenset[UUID]:
     """Which of these were ever this farm's people."""
-    return frozenset(Person.objects.filter(farm_id=farm, id__in=list(ids)).values_list("id", flat=True))
+    return known(Person, farm, ids)
 
 
 def phones(farm: UUID) -> list[Phone]:

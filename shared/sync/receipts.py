@@ -113,7 +113,7 @@ def judge(
         ruling = _fresh(one, facts, now_known, now_ids, head, decode, most_bytes)
         rulings.append(ruling)
         now_known.setdefault(one.sha, ruling)
-        if ruling.entry_id is not None and ruling.outcome != "already":
+        if ruling.outcome == "held" and ruling.entry_id is not None:
             now_ids.setdefault(ruling.entry_id, one.sha)
     return rulings
 
@@ -131,7 +131,7 @@ def _fresh(
     one: Arrival,
     facts: Facts,
     now_known: Mapping[str, Ruling],
-    now_ids: Mapping[UUID, str],
+    now_ids: dict[UUID, str],
     head: str,
     decode: Callable[[bytes], Entry],
     most_bytes: int,
@@ -163,8 +163,8 @@ def _fresh(
             raw=one.raw,
             entry_id=unsound.entry_id,
         )
-    other = facts.by_id.get(entry.id) or now_ids.get(entry.id)
-    if other is not None and other != one.sha:
+    other = (facts.by_id.get(entry.id) if facts.by_id else None) or now_ids.setdefault(entry.id, one.sha)
+    if other != one.sha:
         return Ruling(one.line, one.sha, "held", head, code="id_conflict", raw=one.raw)
     return Ruling(one.line, one.sha, "kept", head, raw=one.raw, entry=entry, entry_id=entry.id)
 

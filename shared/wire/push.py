@@ -135,7 +135,26 @@ def results_of(rulings: Sequence[Ruling]) -> tuple[LineResult, ...]:
 
 
 def answer_tree(answer: PushAnswer) -> dict[str, Any]:
-    tree: dict[str, Any] = written(answer)
+    return {
+        "results": [_result_tree(one) for one in answer.results],
+        "line": answer.line,
+        "head": answer.head,
+        "safe": answer.safe,
+        "server_time": written(answer.server_time),
+        "skew_ms": answer.skew_ms,
+    }
+
+
+def _result_tree(one: LineResult) -> dict[str, Any]:
+    tree: dict[str, Any] = {"line": one.line, "outcome": one.outcome}
+    if one.number is not None:
+        tree["number"] = one.number
+    if one.was is not None:
+        tree["was"] = one.was
+    if one.code is not None:
+        tree["code"] = one.code
+    if one.detail is not None:
+        tree["detail"] = one.detail
     return tree
 
 

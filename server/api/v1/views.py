@@ -99,7 +99,7 @@ class EntriesView(Endpoint):
 
     @extend_schema(**describing.ENTRIES)
     def post(self, request: Request) -> HttpResponse:
-        told = accept(self.phone.id, push_body(request._request), now())
+        told = accept(self.phone.id, push_body(request._request), now(), self.phone.line)
         self.phone.line, self.phone.head = told.line, told.head
         return as_json(_bytes(answer_tree(told)))
 
