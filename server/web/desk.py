@@ -35,7 +35,8 @@ UNDER = {
     "field": "lie_of_the_land",
     "computation": "reckoner",
     **dict.fromkeys(
-        ("people", "person", "phones", "slip", "towns", "sheets", "settings", "password"), "the_farm"
+        ("people", "person", "phones", "slip", "towns", "sheets", "settings", "password", "bring_in"),
+        "the_farm",
     ),
 }
 """Pages that stand under one of the head's."""
