@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sqlite3
 from contextlib import closing
@@ -41,7 +42,14 @@ def put_back(backup: Path, now: datetime) -> None:
     if (backup / KEY).exists():
         shutil.copy2(backup / KEY, place.key_file)
     if (backup / "photos").exists():
-        shutil.copytree(backup / "photos", place.photos, dirs_exist_ok=True)
+        shutil.copytree(backup / "photos", place.photos, copy_function=_copied, dirs_exist_ok=True)
+
+
+def _copied(source: str, target: str) -> str:
+    """A photo of the backup in its place. On one disk both may be names of the same file: then it is there."""
+    if not (os.path.exists(target) and os.path.samefile(source, target)):
+        shutil.copy2(source, target)
+    return target
 
 
 def _nobody_has(book: Path) -> None:

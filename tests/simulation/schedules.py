@@ -57,3 +57,13 @@ SCHEDULES: dict[str, list[Step]] = {
     "gap_ignored": [("back_up",), ("day", RED, 0, 3, ()), ("restore",)],
 }
 """In the last two the phone has nothing new to send when the server is put back."""
+
+FOUND: dict[str, list[Step]] = {
+    "a_backup_whose_photos_are_still_in_place": [
+        ("save_photo", RED, 0),
+        ("sync", RED, 0, ()),
+        ("back_up",),
+        ("restore",),
+    ],
+}
+"""What the simulation found in the real code, once, and must never find again."""

@@ -6,7 +6,7 @@ import pytest
 
 from tests.simulation.healing import check_healed, heal
 from tests.simulation.planted import PLANTED
-from tests.simulation.schedules import SCHEDULES
+from tests.simulation.schedules import FOUND, SCHEDULES
 from tests.simulation.world import Laid, Step, World
 
 
@@ -38,3 +38,8 @@ def test_a_planted_mistake_is_found_and_nothing_is_found_without_it(
     wrong = found_wrong(laid, SCHEDULES[name])
     assert wrong is not None
     assert wrong.startswith("I"), wrong
+
+
+@pytest.mark.parametrize("name", FOUND)
+def test_I13_what_was_found_once_is_not_found_again(name: str, laid: Laid) -> None:
+    assert found_wrong(laid, FOUND[name]) is None

@@ -6,7 +6,7 @@ from collections import Counter
 from typing import Any
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, rule, run_state_machine_as_test
 
@@ -69,6 +69,10 @@ class Machine(RuleBasedStateMachine):
     laid: Laid
     coverage: Counter[str]
 
+    @classmethod
+    def begun(cls, laid: Laid) -> None:
+        cls.laid, cls.coverage = laid, Counter()
+
     def __init__(self) -> None:
         super().__init__()
         self.world: World | None = None
@@ -96,10 +100,9 @@ class Machine(RuleBasedStateMachine):
 
 
 def simulate(laid: Laid, schedules: int, steps: int) -> Counter[str]:
-    Machine.laid, Machine.coverage = laid, Counter()
-    run_state_machine_as_test(
-        Machine, settings=settings(max_examples=schedules, stateful_step_count=steps, deadline=None)
-    )
+    Machine.begun(laid)
+    told = settings(max_examples=schedules, stateful_step_count=steps, deadline=None, phases=[Phase.generate])
+    run_state_machine_as_test(Machine, settings=told)
     return Machine.coverage
 
 
