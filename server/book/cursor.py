@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from shared.errors import Diverged
 
@@ -72,6 +73,7 @@ def joined(groups: tuple[Group, ...]) -> tuple[Group, ...]:
     return tuple(Group(kinds, turn) for turn, kinds in sorted(at.items()))
 
 
+@lru_cache(maxsize=256)
 def read_cursor(text: str) -> Cursor:
     """The cursor that a phone gives back. Raises ``Diverged`` where it can't be read."""
     found = _TEXT.fullmatch(text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import lru_cache
 from uuid import UUID
 
 from shared.wire.scalars import moment, written_moment
@@ -12,6 +13,7 @@ from shared.words.entry import Entry, Outcome, Written
 from shared.words.moment import Moment
 
 
+@lru_cache(maxsize=64)
 def arrived(at: datetime) -> Moment:
     """The server's own time of arrival as a moment."""
     return moment(written_moment(at), "arrived_at")

@@ -14,10 +14,10 @@ def fold(farm: Farm, news: Iterable[News]) -> int:
     """The photos that new kept rows name, and how many they are."""
     named: list[Pictured] = []
     for one in news:
-        written = one.written() if one.outcome == "kept" else None
-        if written is None or not written.entry.photos:
+        entry = one.read() if one.outcome == "kept" and one.id is not None else None
+        if entry is None or not entry.photos:
             continue
-        for photo in {each.sha256: each for each in written.entry.photos}.values():
+        for photo in {each.sha256: each for each in entry.photos}.values():
             named.append(
                 Pictured(
                     farm_id=farm.id,

@@ -11,9 +11,8 @@ import importlib
 import sys
 from pathlib import Path
 
-SUBJECTS = sorted(
-    path.stem for path in Path(__file__).parent.glob("*.py") if path.stem not in ("__main__", "measure")
-)
+BESIDE = ("__main__", "measure", "laid", "stock")
+SUBJECTS = sorted(path.stem for path in Path(__file__).parent.glob("*.py") if path.stem not in BESIDE)
 
 
 def main(names: list[str]) -> int:

@@ -1,135 +1,158 @@
-"""A push of 10,000 entries in batches of 500, spread over five fields, with all of the contract done; a pull with
-nothing new. Through the real URL table and the real book on disk."""
+"""Pushes of 500 spread over five fields, with all of the contract done, through the real URL table and the real book
+on disk: against bare SQLite batches, a stock view of the REST framework, and PostgreSQL's own floor where
+GOODGROUND_DATABASE_URL names one. GOODGROUND_BENCH_BOOK is how long the large book is (a million takes minutes)."""
 
 from __future__ import annotations
 
+import gzip
 import hashlib
-import itertools
 import os
 import sqlite3
+import statistics
 import tempfile
-from datetime import UTC, datetime, timedelta
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
-from uuid import UUID
 
-from tests.bench.measure import pair, seconds, tell
+from tests.bench import stock
+from tests.bench.laid import BATCH, a_farm, a_phone, entry, filled, lay, sent
+from tests.bench.measure import seconds, tell
 
-ENTRIES, BATCH, FIELDS = 10_000, 500, 5
+ENTRIES = 10_000
+FEW = 2_000
+LARGE = int(os.environ.get("GOODGROUND_BENCH_BOOK", "200000"))
+Act = Callable[[], object]
 
 
 def run() -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        _laid(Path(folder))
-        _push(Path(folder))
-        _nothing_new()
+    with tempfile.TemporaryDirectory(prefix="goodground-bench-") as folder:
+        lay(Path(folder))
+        ground, fields = a_farm("Fallow Rise")
+        phone = a_phone(ground)
+        phone.kept = [entry(phone.by, fields, place) for place in range(ENTRIES)]
+        bodies = [phone.body(first + 1, first + BATCH) for first in range(0, ENTRIES, BATCH)]
+        _against_bare(Path(folder), phone, bodies)
+        _wire(phone.kept, bodies)
+        _fold(Path(folder), ground, phone.kept)
+        _ten(ground, fields)
+        _against_stock(ground, fields)
+        _large_book()
 
 
-def _laid(folder: Path) -> None:
-    """Django on a data folder of its own, its tables made."""
-    os.environ["GOODGROUND_DATA"] = str(folder)
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "server.config.settings")
-    import django
-
-    django.setup()
-    from django.conf import settings
-    from django.core.management import call_command
-
-    settings.ALLOWED_HOSTS.append("testserver")
-    from server.config.memory import settle
-
-    call_command("migrate", verbosity=0)
-    settle()
-
-
-def _push(folder: Path) -> None:
-    from tests.server.ground import HandPhone, found
-
-    now = datetime.now(UTC)
-    ground = found("Fallow Rise", now)
-    phone = HandPhone.join(ground, now)
-    fields = _fields(ground, now)
-    phone.kept = [_entry(phone.by, fields[place % FIELDS], place) for place in range(ENTRIES)]
-    bodies = [phone.body(first + 1, first + BATCH) for first in range(0, ENTRIES, BATCH)]
-    bare = _bare(folder)
-    ours, floor = [], []
-    for place, body in enumerate(bodies):
-        batch = phone.kept[place * BATCH : (place + 1) * BATCH]
-        both = (
-            (lambda body=body: _sent(phone, body), ours),
-            (lambda batch=batch: _inserted(bare, batch), floor),
-        )
+def turn_about(ours: Sequence[Act], floor: Sequence[Act]) -> tuple[list[float], list[float]]:
+    """Each of ours beside its floor, the order turned about."""
+    mine: list[float] = []
+    bare: list[float] = []
+    for place, (one, other) in enumerate(zip(ours, floor, strict=True)):
+        both = ((one, mine), (other, bare))
         for act, times in both if place % 2 else reversed(both):
             times.append(seconds(act))
+    return mine, bare
+
+
+def _against_bare(folder: Path, phone: Any, bodies: Sequence[bytes]) -> None:
+    from django.db import connection
+
+    bare = _bare(folder)
+    batches = [phone.kept[first : first + BATCH] for first in range(0, ENTRIES, BATCH)]
+    ours, floor = turn_about(
+        [lambda body=body: sent(phone, body) for body in bodies],  # type: ignore[misc]
+        [lambda batch=batch: _inserted(bare, batch) for batch in batches],  # type: ignore[misc]
+    )
+    told = statistics.median(floor)
+    name = f"push of {ENTRIES:,} in batches of {BATCH}, {connection.vendor}, a batch"
+    tell(name, statistics.median(ours), "bare SQLite", told, "0.35 of its speed or better, compiled")
+    again = statistics.median([seconds(lambda body=body: sent(phone, body)) for body in bodies])  # type: ignore[misc]
+    tell("the same sent again, a batch", again, "bare SQLite", told, "none stated")
+    if connection.vendor == "postgresql":
+        copied = statistics.median([seconds(lambda batch=batch: _copied(batch)) for batch in batches])  # type: ignore[misc]
+        tell(
+            "the push on PostgreSQL",
+            statistics.median(ours),
+            "its own COPY, then INSERT",
+            copied,
+            "0.25 of its speed",
+        )
     bare.close()
+
+
+def _wire(kept: Sequence[bytes], bodies: Sequence[bytes]) -> None:
+    plain = sum(map(len, kept)) / len(kept)
+    packed = sum(len(gzip.compress(body, 1)) for body in bodies) / len(kept)
+    print(
+        f"  bytes an entry on the wire: {packed:.0f} gzipped (level 1), {plain:.0f} plain; aim: 130 or less"
+    )
+
+
+def _fold(folder: Path, ground: Any, kept: Sequence[bytes]) -> None:
+    """The first look at a farm after so many new entries."""
+    from server.people import clock
+    from server.status.following import followed
+
+    bare = _bare(folder)
+    floor = seconds(lambda: [_inserted(bare, kept[at : at + BATCH]) for at in range(0, len(kept), BATCH)])
+    ours = seconds(lambda: followed(ground.farm.id, clock.now()))
+    tell(f"fold of {len(kept):,} entries, each", ours, "bare SQLite", floor, "none stated", len(kept))
+    bare.close()
+
+
+def _ten(ground: Any, fields: Sequence[Any]) -> None:
+    """Ten new entries in one request, beside a request that does nothing."""
+    phone = a_phone(ground)
+    phone.kept = [entry(phone.by, fields, ENTRIES + place) for place in range(310)]
+    bodies = [phone.body(first + 1, first + 10) for first in range(0, 310, 10)]
+    ours, floor = turn_about(
+        [lambda body=body: sent(phone, body) for body in bodies],  # type: ignore[misc]
+        [lambda: phone.client.get("/api/v1/hello/")] * len(bodies),
+    )
     tell(
-        "push of 10,000 in batches of 500",
-        sum(ours),
-        "bare SQLite",
-        sum(floor),
-        "0.2 of its speed, 0.35 compiled",
-        ENTRIES,
-    )
-    again = seconds(lambda: [_sent(phone, body) for body in bodies])
-    tell("the same sent again", again, "bare SQLite", sum(floor), "none stated", ENTRIES)
-
-
-def _fields(ground: Any, now: datetime) -> list[UUID]:
-    from server.intake import desk
-    from server.intake.desk import Draft
-    from tests.server.ground import fresh_id, land_body, square
-
-    more = [fresh_id() for _ in range(FIELDS - 2)]
-    drafts = [
-        Draft(land_body(one, f"field {place}", square(f"40.{2 + place}", "-75.1")), field=one)
-        for place, one in enumerate(more)
-    ]
-    desk.write(ground.farm.id, ground.owner.id, drafts, now)
-    return [*ground.fields, *more]
-
-
-def _entry(by: UUID, field: UUID, place: int) -> bytes:
-    from tests.server.ground import entry_tree, raw
-
-    made = datetime(2026, 6, 1, 12, tzinfo=UTC) + timedelta(seconds=place)
-    at = {
-        "lat": "40.1012345",
-        "lon": "-75.0912345",
-        "r68_m": "3.5",
-        "fixed_at": made.isoformat(timespec="milliseconds"),
-        "from": "gps",
-    }
-    round_id = UUID(int=(0x0190 << 112) | 7 << 76 | 2 << 62 | place // 12)
-    bodies = itertools.cycle(
-        (
-            ("cover", {"cover": "rye", "height_in": "31", "heads": "none"}),
-            ("weeds", {"seed_set": "none", "scale": "cover8", "classes": ["1-5", "5-25"]}),
-            ("firmness", {"cone": "half_inch", "moisture": "ready", "where": "body", "peak_psi": "280"}),
-        )
-    )
-    kind, body = next(itertools.islice(bodies, place % 3, None))
-    return raw(
-        entry_tree(
-            by,
-            kind,
-            body,
-            field=field,
-            at=at,
-            round=round_id,
-            stop=place % 12 + 1,
-            land=1,
-            made_at=made.isoformat(timespec="milliseconds"),
-            sheets=["new_jersey@1"],
-        )
+        "ten new entries, one request",
+        statistics.median(ours),
+        "a view that does nothing",
+        statistics.median(floor),
+        "none stated",
     )
 
 
-def _sent(phone: Any, body: bytes) -> None:
-    answer = phone.send(body)
-    assert answer.status_code == 200, answer.content
+def _against_stock(ground: Any, fields: Sequence[Any]) -> None:
+    phone = a_phone(ground)
+    phone.kept = [entry(phone.by, fields, 20_000 + place) for place in range(FEW)]
+    bodies = [phone.body(first + 1, first + BATCH) for first in range(0, FEW, BATCH)]
+    view = stock.view(ground.farm.id)
+    theirs = [stock.request(phone.kept[first : first + BATCH]) for first in range(0, FEW, BATCH)]
+    ours, floor = turn_about(
+        [lambda body=body: sent(phone, body) for body in bodies],  # type: ignore[misc]
+        [lambda one=one: view(one) for one in theirs],  # type: ignore[misc]
+    )
+    told = statistics.median(floor)
+    tell(
+        f"push of {FEW:,}, a batch",
+        statistics.median(ours),
+        "stock ListSerializer and bulk_create",
+        told,
+        "10 times as fast",
+    )
+
+
+def _large_book() -> None:
+    """A farm whose book is long already, beside an empty one, in the same file: their pushes turn by turn."""
+    long, long_fields = a_farm("Long Book")
+    filled(long, long_fields, LARGE)
+    short, short_fields = a_farm("Short Book")
+    both = []
+    for ground, fields in ((long, long_fields), (short, short_fields)):
+        phone = a_phone(ground)
+        phone.kept = [entry(phone.by, fields, 50_000 + place) for place in range(FEW * 2)]
+        bodies = [phone.body(first + 1, first + BATCH) for first in range(0, len(phone.kept), BATCH)]
+        both.append([lambda phone=phone, body=body: sent(phone, body) for body in bodies])  # type: ignore[misc]
+    ours, floor = turn_about(*both)
+    name = f"push onto {LARGE:,} entries, a batch"
+    tell(name, statistics.median(ours), "onto none", statistics.median(floor), "1.3 times or less")
 
 
 def _bare(folder: Path) -> sqlite3.Connection:
+    for end in ("", "-wal", "-shm"):
+        (folder / f"bare.sqlite3{end}").unlink(missing_ok=True)
     bare = sqlite3.connect(folder / "bare.sqlite3", isolation_level=None)
     bare.executescript(
         "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; CREATE TABLE line (sha TEXT, raw BLOB)"
@@ -137,7 +160,7 @@ def _bare(folder: Path) -> sqlite3.Connection:
     return bare
 
 
-def _inserted(bare: sqlite3.Connection, batch: list[bytes]) -> None:
+def _inserted(bare: sqlite3.Connection, batch: Sequence[bytes]) -> None:
     """The same bytes with their sha and nothing else, one commit a batch: the floor of a durable server."""
     bare.execute("BEGIN IMMEDIATE")
     places = ",".join(["(?,?)"] * len(batch))
@@ -146,14 +169,18 @@ def _inserted(bare: sqlite3.Connection, batch: list[bytes]) -> None:
     bare.execute("COMMIT")
 
 
-def _nothing_new() -> None:
-    from server.people import clock, slips
-    from server.people.models import Farm
-    from tests.server.ground import HandPhone, enrol
+def _copied(batch: Sequence[bytes]) -> None:
+    """PostgreSQL's own floor: COPY into a table of this transaction, then INSERT … SELECT where it is new."""
+    from django.db import connection, transaction
 
-    told = enrol(slips.make_slip(Farm.objects.get().id, clock.now()), "nonce-of-bench").json()
-    phone = HandPhone(UUID(told["phone"]), told["token"], UUID(told["people"][0]["id"]))
-    _, cursor = phone.pull_all()
-    assert phone.pull(cursor).status_code == 304
-    pull, hello = pair(lambda: phone.pull(cursor), lambda: phone.client.get("/api/v1/hello/"), 301)
-    tell("pull with nothing new", pull, "a view that does nothing", hello, "1.5 times or less")
+    with transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute("CREATE TABLE IF NOT EXISTS bench_line (sha text PRIMARY KEY, raw bytea)")
+        cursor.execute("CREATE TEMP TABLE coming (sha text, raw bytea) ON COMMIT DROP")
+        with cursor.copy("COPY coming FROM STDIN (FORMAT BINARY)") as copy:
+            copy.set_types(["text", "bytea"])
+            for one in batch:
+                copy.write_row((hashlib.sha256(one).hexdigest(), one))
+        cursor.execute(
+            "INSERT INTO bench_line SELECT sha, raw FROM coming ON CONFLICT (sha) DO NOTHING RETURNING sha"
+        )
+        cursor.fetchall()
