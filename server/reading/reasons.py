@@ -4,7 +4,7 @@ against, in a number of queries that does not grow with the entries."""
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -16,6 +16,7 @@ from django.db.models import Q
 from server.book.models import Row
 from server.land import reads as land
 from server.people.models import Boot, Farm
+from server.photos import reads as photos
 from server.reading import lines
 from server.status.models import Verdict
 from shared.rules.sheet import Sheet
@@ -53,6 +54,7 @@ class Against:
     fields: Mapping[UUID, Field]
     skews: Mapping[tuple[UUID, UUID], int]
     history: Mapping[tuple[str, UUID | None], Sequence[Fact]]
+    photos: Collection[str]
 
 
 def against(farm: Farm, rows: Sequence[Row], now: datetime) -> Against:
@@ -66,7 +68,14 @@ def against(farm: Farm, rows: Sequence[Row], now: datetime) -> Against:
         fields={one.id: one for one in land.fields(farm.id, retired=True)},
         skews={(phone, boot): skew for phone, boot, skew in boots},
         history=_history(farm.id, rows),
+        photos=_photos(farm.id, rows),
     )
+
+
+def _photos(farm: UUID, rows: Sequence[Row]) -> Collection[str]:
+    """Of the photos that these rows name, those that have come."""
+    named = {photo.sha256 for one in lines.all_written(rows) for photo in one.entry.photos}
+    return photos.here(farm, named).keys() if named else ()
 
 
 def _history(farm: UUID, rows: Sequence[Row]) -> Mapping[tuple[str, UUID | None], Sequence[Fact]]:
@@ -116,8 +125,8 @@ def _reading(row: Row, entry: Entry, told: Against) -> Reading:
     here = told.fields.get(entry.field) if entry.field else None
     boot = told.skews.get((row.phone_id, entry.boot)) if entry.boot else None
     history = [one for one in told.history.get(_of(entry), ()) if _before(one, row)]
-    photos = [photo.sha256 for photo in entry.photos]  # those that are missing are told where photos are kept
-    return Reading(told.today, told.zone, history, told.sheets, here.outline if here else None, boot, photos)
+    outline = here.outline if here else None
+    return Reading(told.today, told.zone, history, told.sheets, outline, boot, told.photos)
 
 
 def _before(one: Fact, row: Row) -> bool:

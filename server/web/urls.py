@@ -38,6 +38,7 @@ urlpatterns = [
     path(f"{FARM}entry/<uuid:entry>/correct/", mend.correct, name="correct"),
     path(f"{FARM}entry/<uuid:entry>/strike/", mend.strike, name="strike"),
     path(f"{FARM}field/<uuid:field>/leg/", mend.set_leg, name="set_leg"),
+    path(f"{FARM}photo/<slug:sha256>/", entry.photo, name="photo"),
     path(f"{FARM}round/<uuid:round>/", entry.walked_round, name="round"),
     path(f"{FARM}gate/", gate_sheets.gate_sheets, name="gate_sheets"),
     path(f"{FARM}reckoner/", reckoner.reckoner, name="reckoner"),

@@ -5,13 +5,14 @@ from __future__ import annotations
 from uuid import UUID
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
 from server.book import reads as book
 from server.book.models import Row
 from server.people import reads as people
 from server.people.clock import now
+from server.photos import reads as photo_store
 from server.reading import reads, writes
 from server.reading.reads import Read
 from server.web.desk import Desk, page, shown, told
@@ -50,6 +51,7 @@ def entry(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
         about=told_all(desk, about, names),
         names_other=_named(desk, read),
         initials=_initials(desk, [read]).get(entry),
+        photos=_photos(desk, read),
         raw=bytes(read.row.raw or b"").decode("utf-8", "backslashreplace"),
         questions=STOCK_QUESTIONS,
         mendable=read.entry is not None and not read.struck and read.row.kind not in NOT_MENDED,
@@ -121,6 +123,26 @@ def _refused(request: HttpRequest, desk: Desk, error: GoodgroundError, entry: UU
         return told(request, "no_such_entry", 404)
     messages.error(request, say(desk.language, f"refusals.{code}.detail"))
     return HttpResponseRedirect(reverse("entry", args=[desk.farm.id, entry]))
+
+
+def _photos(desk: Desk, read: Read) -> list[tuple[str, bool]]:
+    """The photos that an entry names, each with whether it has come."""
+    named = [one.sha256 for one in read.entry.photos] if read.entry is not None else []
+    come = photo_store.here(desk.farm.id, named) if named else {}
+    return [(sha, sha in come) for sha in named]
+
+
+@page()
+def photo(request: HttpRequest, desk: Desk, sha256: str) -> HttpResponse | FileResponse:
+    """A photo of the farm's own, as it came; the browser is told to take it for nothing else."""
+    found = photo_store.file(desk.farm.id, sha256)
+    if found is None:
+        return told(request, "no_such_photo", 404)
+    answer = FileResponse(found[0].open("rb"), content_type=found[1])
+    answer["X-Content-Type-Options"] = "nosniff"
+    answer["Content-Security-Policy"] = "default-src 'none'; sandbox"
+    answer["Cache-Control"] = "private, max-age=31536000, immutable"
+    return answer
 
 
 def _named(desk: Desk, read: Read) -> list:  # type: ignore[type-arg]

@@ -37,6 +37,7 @@ def addresses(yard: Farmyard) -> dict[str, str]:
         "hauler": yard.town,
         "truck": yard.truck,
         "link": 1,
+        "sha256": "0" * 64,
     }
     return dict(_addresses(yard, known))
 
