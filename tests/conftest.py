@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections import defaultdict
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -55,14 +57,42 @@ def family(nodeid: str) -> str:
     return "house"
 
 
+CPU = "seconds of the processor"
+
+
+def processor_seconds() -> float:
+    """What this process and its ended children used so far: other work on the machine makes it no longer."""
+    used = os.times()
+    return used.user + used.system + used.children_user + used.children_system
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item, nextitem: pytest.Item | None) -> Iterator[None]:
+    item.stash[BEGAN] = processor_seconds()
+    return (yield)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[pytest.TestReport]:
+    report: pytest.TestReport = yield
+    if report.when == "teardown":
+        report.user_properties.append((CPU, processor_seconds() - item.stash[BEGAN]))
+    return report
+
+
+BEGAN = pytest.StashKey[float]()
+
+
 class Shares:
-    """Adds up the seconds of each family and fails the run where one went over its share."""
+    """Adds up the processor's seconds of each family and fails the run where one went over its share."""
 
     def __init__(self) -> None:
         self.seconds: dict[str, float] = defaultdict(float)
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        self.seconds[family(report.nodeid)] += report.duration
+        for name, spent in report.user_properties:
+            if name == CPU and report.when == "teardown":
+                self.seconds[family(report.nodeid)] += spent
 
     def over(self) -> dict[str, float]:
         return {name: spent for name, spent in self.seconds.items() if spent > MINUTES[name] * 60 * CORES}
