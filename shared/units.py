@@ -37,8 +37,15 @@ class Figure:
 
 NIST_811 = Source("nist_811", "NIST Special Publication 811, appendix B.8, 2008 edition", 2008, "defined")
 GEOMETRY = Source("geometry", "follows from the definitions of the units", None, "derived")
-FURROW_SLICE = Source("furrow_slice", "Penn State Agronomy Guide, section 2: 2,000,000 lb an acre furrow slice", None, "read")
-ATOMIC = Source("atomic_weights", "IUPAC standard atomic weights (P 30.974, K 39.098, O 15.999, Mg 24.305)", 2021, "derived")
+FURROW_SLICE = Source(
+    "furrow_slice", "Penn State Agronomy Guide, section 2: 2,000,000 lb an acre furrow slice", None, "read"
+)
+ATOMIC = Source(
+    "atomic_weights",
+    "IUPAC standard atomic weights (P 30.974, K 39.098, O 15.999, Mg 24.305)",
+    2021,
+    "derived",
+)
 
 M2_PER_ACRE = Figure(4046.8564224, "m2/ac", NIST_811)
 """The international acre, not the survey acre (4.0 parts in a million more)."""
