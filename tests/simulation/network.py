@@ -32,7 +32,7 @@ FAULTS = (
         "sign_in_page",
     ),
     *("crash_before", "crash_after", "well", "well", "bad_frame", "too_large", "forbidden", "busy"),
-    *("server_error", "server_full"),
+    *("server_error", "server_full", "forgotten"),
 )
 LINES_REFUSED = {"bad_frame", "too_large", "server_error", "cut_request"}
 

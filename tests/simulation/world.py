@@ -109,6 +109,7 @@ class World:
         for handset in self.handsets:
             for who in handset.phone.book.enrolments():
                 handset.farms[self.farm_of(who.farm.id)] = who.id
+            handset.keep_image()
         self.readers = [Reader(self, farm, token) for farm, token in enumerate(laid.tokens)]
 
     def farm_of(self, id: UUID) -> int:
@@ -349,6 +350,7 @@ class World:
     def restore(self) -> None:
         """Lost with it may be only what a phone put back from a copy had had: both copies are gone then."""
         if self.server.backup is None:
+            self.back_up()
             return
         self.server.put_back()
         for farm in (0, 1):
