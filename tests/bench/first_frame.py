@@ -13,34 +13,25 @@ from tests.bench.measure import pair, tell
 
 ROUNDS = 5
 ROOT = Path(__file__).resolve().parents[2]
-ONE_FRAME = """
-import os, sys
-from kivy.core.window import Window
-Window.bind(on_flip=lambda *_: os._exit(0))
-"""
-BARE = (
-    ONE_FRAME
-    + """
+BARE = """
+import os
 from kivy.app import App
+from kivy.core.window import Window
 from kivy.uix.label import Label
 class Bare(App):
     def build(self):
         return Label(text="a bare window")
-Bare().run()
+app = Bare()
+Window.bind(on_flip=lambda *_: app.root and os._exit(0))
+app.run()
 """
-)
 OURS = """
 import os, sys
-from kivy.clock import Clock
-from mobile.app import GoodgroundApp
-from mobile import main
-began = GoodgroundApp.on_start
-def on_start(app):
-    began(app)
-    from kivy.core.window import Window
-    Window.bind(on_flip=lambda *_: os._exit(0))
-GoodgroundApp.on_start = on_start
-main.main(["--data", sys.argv[1]])
+from mobile.main import build
+app = build(["--data", sys.argv[1]])
+from kivy.core.window import Window
+Window.bind(on_flip=lambda *_: app.root and app.root.children and os._exit(0))
+app.run()
 """
 
 
@@ -58,5 +49,8 @@ def _shown(script: str, folder: str) -> None:
         "KIVY_HOME": f"{folder}/kivy",
         "PYTHONPATH": str(ROOT),
     }
-    done = subprocess.run([sys.executable, "-c", script, f"{folder}/data"], env=said, timeout=60, cwd=ROOT)
-    assert done.returncode == 0, done.returncode
+    file = Path(folder) / "shown.py"
+    file.write_text(script)
+    command = [sys.executable, str(file), f"{folder}/data"]
+    done = subprocess.run(command, env=said, timeout=60, cwd=ROOT, capture_output=True, check=False)
+    assert done.returncode == 0, done.stderr.decode()[-2000:]
