@@ -113,8 +113,7 @@ def test_a_day_is_read_by_keyboard_alone(browser, live_server, full: Farmyard):
     before = int("".join(char for char in together.inner_text() if char.isdigit()))
     together.focus()
     page.keyboard.press("Enter")
-    page.wait_for_load_state()
-    assert say("en", "reading.initialled_together", count=before) in page.inner_text("main")
+    page.get_by_text(say("en", "reading.initialled_together", count=before)).wait_for()
     odd = page.locator("tr", has_text="620").locator("a.what")
     odd.focus()
     page.keyboard.press("Enter")
@@ -129,8 +128,7 @@ def test_the_button_initials_only_what_was_on_the_page(browser, live_server, ful
     page.goto(full.page("evening_reading"))
     full.notes(2)
     page.get_by_role("button", name="together").click()
-    page.wait_for_load_state()
-    assert page.get_by_role("button", name="Initial these 2 together").is_visible()
+    page.get_by_role("button", name="Initial these 2 together").wait_for()
 
 
 def test_a_long_word_does_not_push_a_page_over_a_phones_edge(browser, live_server, full: Farmyard):
