@@ -64,13 +64,14 @@ class Pulled:
 
 
 def _write_rows(connection: sqlite3.Connection, enrolment: int, page: Page) -> None:
-    for kind, rows in page.rows.items():
-        connection.executemany(
-            "INSERT OR REPLACE INTO pulled (enrolment, kind, id, tree) VALUES (?, ?, ?, ?)",
-            [(enrolment, kind, str(row["id"]), json.dumps(row, ensure_ascii=False)) for row in rows],
-        )
+    """What is gone goes first: a row that the page has too has come back since."""
     for kind, ids in page.gone.items():
         connection.executemany(
             "DELETE FROM pulled WHERE enrolment = ? AND kind = ? AND id = ?",
             [(enrolment, kind, str(id)) for id in ids],
+        )
+    for kind, rows in page.rows.items():
+        connection.executemany(
+            "INSERT OR REPLACE INTO pulled (enrolment, kind, id, tree) VALUES (?, ?, ?, ?)",
+            [(enrolment, kind, str(row["id"]), json.dumps(row, ensure_ascii=False)) for row in rows],
         )

@@ -83,7 +83,9 @@ def _take(farm: UUID, facts: Sequence[Fact]) -> None:
         [leg_of(farm, one, one.body) for one in facts if isinstance(one.body, LegChange) and one.field]
     )
     chosen = {one.body.sheet: (one, one.body) for one in facts if isinstance(one.body, SheetChoice)}
-    turns.put(farm, [changed for one, body in chosen.values() if (changed := _sheet(farm, one, body))])
+    changed = [row for one, body in chosen.values() if (row := _sheet(farm, one, body))]
+    turns.put(farm, changed)
+    turns.back(farm, "sheets", [row.sheet for row in changed])
 
 
 def leg_of(farm: UUID, fact: Fact, body: LegChange) -> Leg:

@@ -51,9 +51,11 @@ def remove(farm: UUID, kind: str, rows: Iterable[tuple[Reference, str]]) -> None
             Gone.objects.update_or_create(farm_id=farm, kind=kind, ref=ref, defaults={"turn": turn})
 
 
-def back(farm: UUID, kind: str, refs: Iterable[str]) -> None:
+def back(farm: UUID, kind: str, refs: Sequence[str]) -> None:
     """Rows of these names are there again: their tombstones go."""
-    Gone.objects.filter(farm_id=farm, kind=kind, ref__in=list(refs)).delete()
+    if not refs:
+        return
+    Gone.objects.filter(farm_id=farm, kind=kind, ref__in=refs).delete()
 
 
 def clear_tombstones(farm: UUID, up_to: int) -> None:

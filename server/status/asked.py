@@ -48,6 +48,7 @@ def _ask(farm: Farm, written: Written, about: UUID) -> None:
         asked_at=asked_at,
     )
     turns.put(farm.id, [query])
+    turns.back(farm.id, "queries", [str(query.id)])
 
 
 def _answered(farm: UUID, query: UUID) -> None:

@@ -83,7 +83,10 @@ def settle(farm: Farm, about: Iterable[UUID]) -> None:
     unreadable = {row.entry for row in rows if row.entry is not None and row.entry not in written}
     stands = standing(written.values(), hands(farm.id), unreadable)
     judged = [row for row in rows if row.kind not in UNJUDGED]
-    turns.put(farm.id, _changed(farm.id, judged, stands))
+    changed = _changed(farm.id, judged, stands)
+    back = [str(one.entry) for one in changed if one.pk is None]
+    turns.put(farm.id, changed)
+    turns.back(farm.id, "verdicts", back)
 
 
 def _changed(farm: UUID, rows: Sequence[Row], stands: Standing) -> list[Verdict]:

@@ -36,6 +36,15 @@ def test_a_row_that_comes_again_replaces_the_old_one_and_gone_ones_go(tmp_path: 
     assert book.row(farm, "towns", str(UUID(int=2))) is None
 
 
+def test_i6_a_row_that_went_and_came_back_within_a_page_is_there(tmp_path: Path) -> None:
+    book, farm = a_book(tmp_path)
+    book.store_page(farm, Page({"towns": [town(1)]}, {}, "c1", False), 0)
+    book.store_page(
+        farm, Page({"towns": [town(1, "Quarrel")]}, {"towns": [str(UUID(int=1))]}, "c2", False), 0
+    )
+    assert [one.name for one in book.values(farm, "towns")] == ["Quarrel"]
+
+
 def test_w13_the_old_copy_is_read_until_the_new_one_is_whole(tmp_path: Path) -> None:
     book, farm = a_book(tmp_path)
     book.store_page(farm, Page({"towns": [town(1), town(2)]}, {}, "c1", False), 0)
