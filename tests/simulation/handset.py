@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -91,6 +93,16 @@ class Handset:
             self.disk.ballast.free()
         else:
             self.disk.one("PRAGMA max_page_count = 1000000")
+
+    @contextmanager
+    def locked(self) -> Iterator[None]:
+        """Another connection writes, and this phone waits for nothing."""
+        self.disk.one("PRAGMA busy_timeout = 0")
+        with closing(sqlite3.connect(self.file, isolation_level=None)) as other:
+            other.execute("BEGIN IMMEDIATE")
+            yield
+            other.execute("ROLLBACK")
+        self.disk.one("PRAGMA busy_timeout = 10000")
 
     def settle(self) -> None:
         """Nothing armed any more."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import Any
 
-from mobile.actions.hand_in import hand_in
+from mobile.actions.hand_in import hand_in, waiting_line
 from server.book.export import exported
 from server.book.models import Row
 from server.status import models as status
@@ -17,7 +18,7 @@ from shared.wire.pull import row_tree
 from shared.wire.push import read_push
 from tests.mobile.kit import cover
 from tests.simulation.handset import Handset
-from tests.simulation.world import World, book_shas
+from tests.simulation.world import Laid, Step, World, book_shas
 
 ROUNDS = 40
 PULLED = (
@@ -25,6 +26,20 @@ PULLED = (
     *("queries", "verdicts", "standings"),
 )
 OVER_THE_PUSH = 3
+
+
+def found_wrong(laid: Laid, steps: Sequence[Step]) -> str | None:
+    """What the invariants say against a schedule, None where they all hold."""
+    world = World(laid)
+    try:
+        world.run(steps)
+        heal(world)
+        check_healed(world)
+    except AssertionError as wrong:
+        return str(wrong).partition("\n")[0] or repr(wrong)
+    finally:
+        world.close()
+    return None
 
 
 def heal(world: World) -> None:
@@ -42,6 +57,9 @@ def heal(world: World) -> None:
                 world.do(("sync", which, place, ()))
         whole = whole + 1 if _nothing_waits(world) else 0
         if whole == 2:
+            for farm in (0, 1):
+                world.welcome(farm)
+                world.read_again(farm)
             return
     raise AssertionError("I7, I8: something waits for ever though all is well")
 
@@ -143,6 +161,8 @@ def _following(farm: Any) -> list[Any]:
 def check_copy(handset: Handset, at: int) -> None:
     """I6: the phone's copy is what a phone with no copy would fetch now."""
     assert hand_in(handset.phone, at).is_whole
+    assert handset.phone.book.unpulled(at) == ()
+    assert waiting_line(handset.phone.book.enrolment(at))[0] == "hand_in.foot"
     link, since = handset.phone.book.enrolment(at).link, ""
     fresh: dict[str, dict[str, Any]] = {kind: {} for kind in PULLED}
     while True:
@@ -156,6 +176,8 @@ def check_copy(handset: Handset, at: int) -> None:
     for kind in PULLED:
         mine = {str(row["id"]): row for row in handset.phone.book.rows(at, kind)}
         assert mine == fresh[kind], f"I6: another copy of {kind}"
+        for id, row in mine.items():
+            assert handset.phone.book.row(at, kind, id) == row
 
 
 def check_few_requests(world: World, handset: Handset, farm: int, at: int) -> None:

@@ -19,6 +19,7 @@ REFUSALS: dict[str, tuple[int, str]] = {
     "busy": (429, "busy"),
     "server_error": (500, "server_error"),
     "forgotten": (401, "token_unknown"),
+    "stopped": (401, "phone_stopped"),
 }
 FAULTS = (
     *(
@@ -32,7 +33,7 @@ FAULTS = (
         "sign_in_page",
     ),
     *("crash_before", "crash_after", "well", "well", "bad_frame", "too_large", "forbidden", "busy"),
-    *("server_error", "server_full", "forgotten"),
+    *("server_error", "server_full", "forgotten", "stopped"),
 )
 LINES_REFUSED = {"bad_frame", "too_large", "server_error", "cut_request"}
 

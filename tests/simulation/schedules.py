@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from tests.simulation.world import Step
+from tests.simulation.writing import GOLDENS
 
 RED, BLUE, GREEN = 0, 1, 2
+STRIKE = next(place for place, one in enumerate(GOLDENS) if one["kind"] == "strike")
 A_PUT_BACK_PHONE: list[Step] = [
     ("save", RED, 0, 2),
     ("sync", RED, 0, ()),
@@ -65,5 +67,83 @@ FOUND: dict[str, list[Step]] = {
         ("back_up",),
         ("restore",),
     ],
+    "a_verdict_that_goes_and_comes_back_as_the_status_is_made_again": [
+        ("save_golden", BLUE, 1, STRIKE),
+        ("sync", BLUE, 1, ()),
+    ],
 }
 """What the simulation found in the real code, once, and must never find again."""
+
+TOURS: dict[str, list[Step]] = {
+    "every_kind_of_entry": [
+        *[("save_golden", RED, 0, place) for place in range(len(GOLDENS))],
+        ("save", RED, 0, 3),
+        ("mend", RED, 0, "correct"),
+        ("mend", RED, 0, "strike"),
+        ("sync", RED, 0, ()),
+    ],
+    "a_carry_file_beyond_a_gap": [
+        ("back_up",),
+        ("day", RED, 0, 2, ()),
+        ("restore",),
+        ("save", RED, 0, 2),
+        ("save_photo", RED, 0),
+        ("carry", RED, 0),
+        ("sync", RED, 0, ()),
+        ("carry", RED, 0),
+    ],
+    "a_carry_file_of_a_stopped_phone": [
+        ("stop", RED, 0),
+        ("save", RED, 0, 2),
+        ("save_garbage", RED, 0, "[] "),
+        ("carry", RED, 0),
+        ("sync", RED, 0, ()),
+        ("go_on", RED, 0),
+        ("sync", RED, 0, ()),
+    ],
+    "a_carry_file_of_a_phone_that_the_server_forgot": [
+        ("back_up",),
+        ("sync", RED, 0, ("forgotten",)),
+        ("save", RED, 0, 1),
+        ("save_photo", RED, 0),
+        ("restore",),
+        ("carry", RED, 0),
+        ("sync", RED, 0, ()),
+    ],
+    "a_line_alone_that_nobody_takes": [
+        ("save", RED, 0, 1),
+        ("sync", RED, 0, ("bad_frame",)),
+        ("sync", RED, 0, ("bad_frame",)),
+        ("save", RED, 0, 2),
+        ("sync", RED, 0, ()),
+    ],
+    "a_fork_whose_way_out_is_barred": [
+        *A_PUT_BACK_PHONE[:-1],
+        ("sync", RED, 0, ("well", "drop_answer")),
+        ("sync", RED, 0, ("well", "stopped")),
+        ("sync", RED, 0, ("well", "crash_after")),
+        ("sync", RED, 0, ()),
+    ],
+    "an_older_backup_than_what_phones_dropped_by": [
+        ("save", RED, 0, 2),
+        ("back_up",),
+        ("grow_old", RED, 0),
+        ("grow_old", RED, 0),
+        ("restore_first",),
+        ("sync", RED, 0, ()),
+        ("save", RED, 0, 1),
+        ("sync", RED, 0, ()),
+    ],
+    "somebody_whom_a_restore_forgot": [
+        ("back_up",),
+        ("edit", 0, "newcomer"),
+        ("save_newcomer", RED, 0),
+        ("sync", RED, 0, ()),
+        ("restore",),
+        ("sync", RED, 0, ()),
+        ("edit", 0, "newcomer"),
+        ("read_again", 0),
+        ("sync", RED, 0, ()),
+    ],
+}
+"""Ways that are drawn too seldom to be relied on."""

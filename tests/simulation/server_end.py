@@ -93,6 +93,7 @@ class ServerEnd:
         self.now = now
         self.requests = 0
         self.backup: Path | None = None
+        self.first_backup: Path | None = None
         self.backups = 0
         self._crash: tuple[int, str] | None = None
         self._full = False
@@ -157,15 +158,17 @@ class ServerEnd:
         self.backups += 1
         into = self.place.folder.parent / f"backup-{self.backups}"
         self.backup = backups.back_up(into, self.tick()).folder
+        self.first_backup = self.first_backup or self.backup
 
-    def put_back(self) -> None:
+    def put_back(self, backup: Path | None = None) -> None:
         """As ``python -m server restore`` does it, with the server stopped."""
-        assert self.backup is not None
+        backup = backup or self.backup
+        assert backup is not None
         forget_connection()
         at = self.tick()
-        restoring.put_back(self.backup, at)
+        restoring.put_back(backup, at)
         self.restart()
-        made_at, farms = restoring.new_eras(self.backup)
+        made_at, farms = restoring.new_eras(backup)
         for farm in farms:
             doing._say_restored(farm, made_at, at)
         shutil.rmtree(next(self.place.folder.glob("before-*")))

@@ -4,24 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from tests.simulation.healing import check_healed, heal
+from tests.simulation.healing import found_wrong
 from tests.simulation.planted import PLANTED
 from tests.simulation.schedules import FOUND, SCHEDULES
-from tests.simulation.world import Laid, Step, World
-
-
-def found_wrong(laid: Laid, steps: list[Step]) -> str | None:
-    """What the invariants say against a schedule, None where they all hold."""
-    world = World(laid)
-    try:
-        world.run(steps)
-        heal(world)
-        check_healed(world)
-    except AssertionError as wrong:
-        return str(wrong).partition("\n")[0] or repr(wrong)
-    finally:
-        world.close()
-    return None
+from tests.simulation.world import Laid
 
 
 def test_there_is_a_schedule_for_each_of_the_twelve() -> None:

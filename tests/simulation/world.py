@@ -16,26 +16,22 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID
 
+import pytest
 from django.db import connection
 
 from mobile.actions.carry_file import carry_file
 from mobile.actions.choose_person import choose_person, people
-from mobile.actions.correct import correct
 from mobile.actions.hand_in import hand_in
 from mobile.actions.join import join, read_slip
-from mobile.actions.keep_photo import keep_photo
 from mobile.actions.roll_token import roll_when_old
-from mobile.actions.save_entry import NewEntry, save_entry
 from mobile.actions.send_photos import send_photos
-from mobile.actions.strike import strike
-from mobile.ports import NewLine
 from mobile.trouble import BookTrouble, NothingWaits
 from server.intake import again, carried, desk
 from server.intake.desk import Draft
 from server.land.writes import put_town
 from server.people import slips, tokens, writes
-from server.people.models import Phone
-from shared.errors import Fork
+from server.people.models import Person, Phone
+from shared.errors import BadCarry, Fork
 from shared.sync.chain import NO_HEAD, next_head
 from shared.wire.lines import sha
 from shared.words.bodies.told import Note
@@ -45,12 +41,11 @@ from tests.server.ground import START, Ground, found
 from tests.simulation.handset import Handset
 from tests.simulation.reader import Reader, joined_reader
 from tests.simulation.server_end import Crash, ServerEnd
+from tests.simulation.writing import NEWCOMERS, Writing
 
 FAST = "/dev/shm" if Path("/dev/shm").is_dir() else None
 """In memory where there is such a place: a crash here is of a process, not of a disk."""
 PHONES = (("red", (0,)), ("blue", (0, 1)), ("green", (1,)))
-STRANGER = UUID("01900000-0000-7000-8000-00000000dead")
-JPEG = b"\xff\xd8\xff\xe0 a picture "
 Step = tuple[Any, ...]
 
 
@@ -87,7 +82,7 @@ def join_farm(handset: Handset, ground: Ground, now: datetime) -> int:
     return at
 
 
-class World:
+class World(Writing):
     """``saved[farm]`` are the shas that were shown as saved and must be somewhere, each with what it must become:
     *kept*, *held*, or *either*. ``ever`` are all that any phone of the farm wrote."""
 
@@ -101,6 +96,7 @@ class World:
         self.saved: list[dict[str, str]] = [{}, {}]
         self.ever: list[set[str]] = [set(), set()]
         self.lost: list[set[str]] = [set(), set()]
+        self.dropped: list[set[str]] = [set(), set()]
         self.seen: set[str] = set()
         self.handsets = [
             Handset(self.folder, self.server, name, 1_000 * seed + place)
@@ -135,75 +131,7 @@ class World:
     def join(self, handset: Handset, farm: int) -> None:
         handset.farms[farm] = join_farm(handset, self.grounds[farm], self.server.tick())
 
-    def at(self, which: int, farm: int) -> tuple[Handset, int, int]:
-        """A phone, the farm that is meant of its own, and its enrolment there."""
-        handset = self.handsets[which]
-        own = sorted(handset.farms)[farm % len(handset.farms)]
-        return handset, own, handset.farms[own]
-
-    def note_saved(self, farm: int, one: str, becomes: str = "kept") -> None:
-        self.saved[farm][one] = becomes
-        self.ever[farm].add(one)
-
     # what people do
-
-    def save(self, which: int, farm: int, count: int) -> None:
-        handset, own, at = self.at(which, farm)
-        for _ in range(count):
-            self.note_saved(own, cover(handset.phone, at).sha)
-
-    def save_long(self, which: int, farm: int, size: int) -> None:
-        handset, own, at = self.at(which, farm)
-        self.note_saved(own, note(handset.phone, at, "x" * size).sha)
-
-    def save_stranger(self, which: int, farm: int) -> None:
-        """An entry by somebody who was never this farm's: held."""
-        handset, own, at = self.at(which, farm)
-        new = NewEntry(body=Note(text="who am I"), by=STRANGER)
-        self.note_saved(own, save_entry(handset.phone, at, new).sha, "held")
-
-    def save_garbage(self, which: int, farm: int, text: str) -> None:
-        """Bytes that are no entry, as a broken app might write them: held, and in nobody's way."""
-        handset, own, at = self.at(which, farm)
-        id = UUID(bytes=handset.phone.chance.bytes(16))
-        raw = f"{text}{id}".encode()
-        handset.phone.book.save(at, [NewLine(id, "note", None, None, 0, raw)])
-        self.note_saved(own, sha(raw), "held")
-
-    def save_twin(self, which: int, farm: int) -> None:
-        """An entry under an id that another phone of the farm has used: whichever comes first is kept."""
-        handset, own, at = self.at(which, farm)
-        for other in self.handsets:
-            if other is handset or own not in other.farms:
-                continue
-            theirs = other.phone.book.written(other.farms[own], limit=1)
-            if theirs and theirs[0].raw.startswith(b"{") and handset.phone.book.own(at, theirs[0].id) is None:
-                raw = theirs[0].raw.replace(b'"mono_ms":', b'"mono_ms":1')
-                handset.phone.book.save(at, [NewLine(theirs[0].id, "note", None, None, 0, raw)])
-                self.note_saved(own, sha(raw), "either")
-                self.saved[own][theirs[0].sha] = "either"
-                self.seen.add("twin")
-
-    def mend(self, which: int, farm: int, how: str) -> None:
-        """A correction or a strike of the newest own entry."""
-        handset, own, at = self.at(which, farm)
-        mine = [one for one in handset.phone.book.written(at) if b'"kind":"cover"' in one.raw]
-        if mine:
-            entry = mine[0].entry
-            done = (
-                correct(handset.phone, at, entry, entry.body, "read again")
-                if how == "correct"
-                else strike(handset.phone, at, entry, "wrong field")
-            )
-            self.note_saved(own, done.sha)
-
-    def save_photo(self, which: int, farm: int) -> None:
-        handset, own, at = self.at(which, farm)
-        picture = self.folder / "camera.jpg"
-        picture.write_bytes(JPEG + handset.phone.chance.bytes(8))
-        photo = keep_photo(handset.phone, picture)
-        done = save_entry(handset.phone, at, NewEntry(body=Note(text="glass"), photos=(photo,)))
-        self.note_saved(own, done.sha)
 
     def day(self, which: int, farm: int, count: int, faults: Sequence[str]) -> None:
         """What happens most: some entries, a handing in on a bad network, another on a good one."""
@@ -217,6 +145,7 @@ class World:
     def sync(self, which: int, farm: int, faults: Sequence[str]) -> None:
         handset, own, at = self.at(which, farm)
         handset.network.faults = list(faults)
+        before = handset.shas(own)
         try:
             self._handed_in(handset, own, at)
         except Crash:
@@ -225,6 +154,7 @@ class World:
         except BookTrouble as trouble:
             self.seen.add(trouble.code)
         handset.network.faults = []
+        self.dropped[own] |= before - handset.shas(own)
         if handset.phone.book.enrolment(at).standing == "forgotten":
             self.seen.add("forgotten")
             handset.settle()
@@ -306,6 +236,11 @@ class World:
             for raw in waiting.raws if waiting else ():
                 self.saved[own][sha(raw)] = "either"
         with told.file.open("rb") as file:
+            with pytest.raises(BadCarry):
+                carried.take(self.grounds[1 - own].farm.id, file, self.server.tick())
+            if stopped:
+                with pytest.raises(carried.CarryNeedsLeave):
+                    carried.take(self.grounds[own].farm.id, file, self.server.tick())
             try:
                 for _ in range(2):
                     carried.take(self.grounds[own].farm.id, file, self.server.tick(), leave=stopped)
@@ -315,6 +250,18 @@ class World:
         self.seen.add("carried")
 
     # what happens to phones and server
+
+    def grow_old(self, which: int, farm: int) -> None:
+        """What stands in a backup and is old leaves the phone (W10)."""
+        self.back_up()
+        self.save(which, farm, 1)
+        self.sync(which, farm, ())
+        self.jump(which, 2 * 525_600)
+        self.save(which, farm, 1)
+        self.sync(which, farm, ())
+        _, own, _ = self.at(which, farm)
+        if self.dropped[own]:
+            self.seen.add("grown old")
 
     def restart(self, which: int) -> None:
         self.handsets[which].restart()
@@ -357,6 +304,16 @@ class World:
             self._forget_lost(farm)
         self.seen.add("restore")
 
+    def restore_first(self) -> None:
+        """From a backup older than the last: what phones dropped on the strength of a later one is lost with it."""
+        if self.server.first_backup is None:
+            return
+        self.server.put_back(self.server.first_backup)
+        for farm in (0, 1):
+            self.lost[farm] |= self.dropped[farm]
+            self._forget_lost(farm)
+        self.seen.add("restore")
+
     def _forget_lost(self, farm: int) -> None:
         nowhere = self.lost[farm] - self.everywhere(farm)
         self.saved[farm] = {one: becomes for one, becomes in self.saved[farm].items() if one not in nowhere}
@@ -378,11 +335,20 @@ class World:
         ground, at = self.grounds[farm], self.server.tick()
         if what == "town":
             put_town(ground.farm.id, at, name="Fallowdale")
+        elif what == "newcomer":
+            self.welcome(farm)
         elif what == "person":
             ground.crew.refresh_from_db()
             writes.change_person(ground.crew, language="en" if ground.crew.language == "es" else "es")
         else:
             desk.write(ground.farm.id, ground.owner.id, [Draft(Note(text="seen"))], at)
+
+    def welcome(self, farm: int) -> None:
+        """Somebody new on the farm, or back after a restore that did not know of them."""
+        if not Person.objects.filter(id=NEWCOMERS[farm]).exists():
+            writes.add_person(
+                self.grounds[farm].farm.id, self.server.tick(), NEWCOMERS[farm], name="Cato Vale", role="crew"
+            )
 
     def read_again(self, farm: int) -> None:
         again.read_again(self.grounds[farm].farm.id, self.server.tick())

@@ -10,12 +10,14 @@ from hypothesis import Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, rule, run_state_machine_as_test
 
-from tests.simulation.healing import check_healed, heal
+from tests.simulation.healing import check_healed, found_wrong, heal
 from tests.simulation.lines_run import lines_run
 from tests.simulation.network import FAULTS
+from tests.simulation.schedules import TOURS
 from tests.simulation.world import Laid, Step, World, book_shas
+from tests.simulation.writing import GOLDENS
 
-SCHEDULES = 40
+SCHEDULES = 32
 STEPS = 30
 
 PHONE, FARM, FEW = st.integers(0, 2), st.integers(0, 1), st.integers(1, 4)
@@ -35,6 +37,11 @@ ARGUMENTS: dict[str, tuple[st.SearchStrategy[Any], ...]] = {
     "save_garbage": (PHONE, FARM, GARBAGE),
     "save_twin": (PHONE, FARM),
     "save_photo": (PHONE, FARM),
+    "save_golden": (PHONE, FARM, st.integers(0, len(GOLDENS) - 1)),
+    "save_newcomer": (PHONE, FARM),
+    "save_locked": (PHONE, FARM),
+    "flood": (PHONE, FARM),
+    "grow_old": (PHONE, FARM),
     "save_crash": (PHONE, FARM, WHEN),
     "mend": (PHONE, FARM, st.sampled_from(["correct", "strike"])),
     "sync": (PHONE, FARM, FAULT_LISTS),
@@ -50,15 +57,17 @@ ARGUMENTS: dict[str, tuple[st.SearchStrategy[Any], ...]] = {
     "put_back": (PHONE,),
     "back_up": (),
     "restore": (),
+    "restore_first": (),
     "stop": (PHONE, FARM),
     "go_on": (PHONE, FARM),
-    "edit": (FARM, st.sampled_from(["town", "person", "note"])),
+    "edit": (FARM, st.sampled_from(["town", "person", "note", "newcomer"])),
     "read_again": (FARM,),
     "read": (FARM,),
 }
 WEIGHTS = Counter(
-    day=8, save=3, sync=4, sync_crash=3, server_crash=3, read=3, edit=2, put_back=2, keep_image=2, back_up=2,
-    restore=2, jump=2, deliver_late=2, mend=2, save_twin=2,
+    day=8, save=3, sync=4, sync_crash=3, server_crash=3, read=3, edit=2, put_back=4, keep_image=2, back_up=2,
+    restore=4, carry=2, save_photo=2, jump=2, deliver_late=2, mend=2, save_twin=2, save_golden=4,
+    save_newcomer=2, grow_old=2,
 )  # fmt: skip
 """How often each is drawn, 1 where nothing is said: drawn evenly, most schedules store nothing at all."""
 WEIGHTED = [name for name in ARGUMENTS for _ in range(WEIGHTS.get(name, 1))]
@@ -117,19 +126,13 @@ def test_I1_I2_I3_I4_I5_I6_I7_I8_I9_I10_I11_I12_I13_I14_I16_hold_whatever_happen
     laid: Laid,
 ) -> None:
     with lines_run(PHONE_STORAGE, *SENDING, INTAKE) as ran:
+        for name, steps in TOURS.items():
+            assert found_wrong(laid, steps) is None, name
         had = simulate(laid, SCHEDULES, STEPS)
     assert had["stored"] >= had["schedules"] / 2, had
     assert had["moved"] >= had["schedules"] / 4, had
-    for seen in (
-        "no_answer",
-        "crash",
-        "put_back",
-        "restore",
-        "disk_full",
-        "server_error",
-        "late",
-        "forgotten",
-    ):
+    for seen in ("no_answer", "crash", "put_back", "restore", "disk_full", "late", "forgotten", "carried"):
         assert had[seen] >= had["schedules"] / 20, (seen, had)
-    for part in ((PHONE_STORAGE,), SENDING, (INTAKE,)):
-        assert ran.share(*part) >= LEAST_RUN, (part, ran.share(*part), ran.missing)
+    shares = {part: round(ran.share(*part), 3) for part in ((PHONE_STORAGE,), SENDING, (INTAKE,))}
+    print(dict(had), shares, ran.missing)
+    assert min(shares.values()) >= LEAST_RUN, (shares, ran.missing)
