@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tests.simulation.world import Step
-from tests.simulation.writing import GOLDENS
+from tests.simulation.writing import FORMS, GOLDENS
 
 RED, BLUE, GREEN = 0, 1, 2
 STRIKE = next(place for place, one in enumerate(GOLDENS) if one["kind"] == "strike")
@@ -76,7 +76,7 @@ FOUND: dict[str, list[Step]] = {
 
 TOURS: dict[str, list[Step]] = {
     "every_kind_of_entry": [
-        *[("save_golden", RED, 0, place) for place in range(len(GOLDENS))],
+        *[("save_golden", RED, 0, place) for place in range(len(GOLDENS) * len(FORMS))],
         ("save", RED, 0, 3),
         ("mend", RED, 0, "correct"),
         ("mend", RED, 0, "strike"),

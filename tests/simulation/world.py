@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 from uuid import UUID
 
 import pytest
@@ -25,6 +25,7 @@ from mobile.actions.hand_in import hand_in
 from mobile.actions.join import join, read_slip
 from mobile.actions.roll_token import roll_when_old
 from mobile.actions.send_photos import send_photos
+from mobile.ports import Enrolment
 from mobile.trouble import BookTrouble, NothingWaits
 from server.intake import again, carried, desk
 from server.intake.desk import Draft
@@ -33,6 +34,7 @@ from server.people import slips, tokens, writes
 from server.people.models import Person, Phone
 from shared.errors import BadCarry, Fork
 from shared.sync.chain import NO_HEAD, next_head
+from shared.wire.carry import read_carry
 from shared.wire.lines import sha
 from shared.words.bodies.told import Note
 from tests.mobile.fake_server import ADDRESS
@@ -228,26 +230,35 @@ class World(Writing):
             told = carry_file(handset.phone, at, self.folder)
         except NothingWaits:
             return
-        stopped = (
-            Phone.objects.filter(id=handset.phone.book.enrolment(at).phone, stopped_at=None).first() is None
-        )
-        if stopped:
-            waiting = handset.phone.book.batch(at, told.count, 2**40)
-            for raw in waiting.raws if waiting else ():
-                self.saved[own][sha(raw)] = "either"
         with told.file.open("rb") as file:
-            with pytest.raises(BadCarry):
-                carried.take(self.grounds[1 - own].farm.id, file, self.server.tick())
-            if stopped:
-                with pytest.raises(carried.CarryNeedsLeave):
-                    carried.take(self.grounds[own].farm.id, file, self.server.tick())
-            try:
-                for _ in range(2):
-                    carried.take(self.grounds[own].farm.id, file, self.server.tick(), leave=stopped)
-            except Fork:
-                self.seen.add("carried fork")
+            self._taken(handset, own, file, handset.phone.book.enrolment(at))
         told.file.unlink()
         self.seen.add("carried")
+
+    def _taken(self, handset: Handset, own: int, file: BinaryIO, who: Enrolment) -> None:
+        farm = self.grounds[own].farm.id
+        with pytest.raises(BadCarry):
+            carried.take(self.grounds[1 - own].farm.id, file, self.server.tick())
+        row = Phone.objects.filter(id=who.phone).first()
+        if row is not None and row.token_sha is not None and self._is_unsealed(row, who):
+            with pytest.raises(BadCarry):
+                carried.take(farm, file, self.server.tick(), leave=True)
+            return
+        stopped = row is None or row.stopped_at is not None
+        if stopped:
+            with pytest.raises(carried.CarryNeedsLeave):
+                carried.take(farm, file, self.server.tick())
+            for raw in read_carry(file).lines:
+                self.saved[own][sha(raw)] = "either"
+        try:
+            for _ in range(2):
+                carried.take(farm, file, self.server.tick(), leave=stopped)
+        except Fork:
+            self.seen.add("carried fork")
+
+    def _is_unsealed(self, row: Phone, who: Enrolment) -> bool:
+        """A server put back to before a token was rolled can't tell the phone's seal: it has to join again."""
+        return writes.sha_of(who.link.token) not in (row.token_sha, row.next_sha)
 
     # what happens to phones and server
 

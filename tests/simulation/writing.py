@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 import pytest
@@ -48,6 +48,14 @@ GOLDENS = tuple(
     for file in sorted(GOLDEN.glob("*.json"))
     if file.stem not in OF_THE_DESK
 )
+PLAIN: dict[str, Any] = {"ensure_ascii": False, "separators": (",", ":")}
+FORMS: tuple[tuple[dict[str, Any], dict[str, Any]], ...] = (
+    ({}, PLAIN),
+    ({"done_at": "2026-05-11", "part": str(STRANGER)}, PLAIN),
+    ({"done_at": "2026-05-11T18:00:00+02:00", "done_by": "the neighbour’s son"}, {"ensure_ascii": True}),
+    ({"at": None, "boot": None, "mono_ms": None, "made_at": "2026-05-11t23:59:60z"}, PLAIN),
+)
+"""What else a sound entry may say, and how else it may be written."""
 LONG = 50_000
 
 
@@ -141,8 +149,9 @@ class Writing:
         handset, own, at = self.at(which, farm)
         ground = self.grounds[own]
         told = {"by": str(ground.crew.id), "field": str(ground.fields[0]), "done_by": str(ground.owner.id)}
-        tree = GOLDENS[place % len(GOLDENS)] | told | {"id": str(new_id(handset.phone))}
-        raw = json.dumps(tree, ensure_ascii=False, separators=(",", ":")).encode()
+        more, form = FORMS[place // len(GOLDENS) % len(FORMS)]
+        tree = GOLDENS[place % len(GOLDENS)] | told | more | {"id": str(new_id(handset.phone))}
+        raw = json.dumps(tree, **form).encode()
         handset.phone.book.save(at, [NewLine(UUID(tree["id"]), tree["kind"], ground.fields[0], None, 0, raw)])
         self.note_saved(own, sha(raw))
 
