@@ -10,7 +10,7 @@ from hypothesis.stateful import run_state_machine_as_test
 
 from tests.simulation.conftest import laid
 from tests.simulation.planted import PLANTED
-from tests.simulation.simulation_soak import Machine
+from tests.simulation.test_simulation import Machine
 from tests.simulation.world import Laid
 
 SEARCHED = int(os.environ.get("SEARCHED", "1500"))

@@ -9,7 +9,7 @@ from hypothesis import seed, settings
 from hypothesis.stateful import run_state_machine_as_test
 
 from tests.simulation.conftest import laid
-from tests.simulation.simulation_soak import Machine
+from tests.simulation.test_simulation import Machine
 from tests.simulation.world import Laid
 
 SCHEDULES = int(os.environ.get("SCHEDULES", "20000"))
