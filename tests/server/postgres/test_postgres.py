@@ -20,7 +20,7 @@ from tests.server.test_served import Caller
 
 CONTRACT = [
     *("test_push.py", "test_pull.py", "test_enrol.py", "test_following.py", "test_carried.py"),
-    *("test_photos.py", "test_again_and_book.py", "reading", "registers"),
+    *("test_photos.py", "test_again_and_book.py", "test_plans.py", "reading", "registers"),
 ]
 LEAST_PASSED = 150
 SUMMARY = re.compile(r"^(?:(\d+) failed, )?(\d+) passed(.*) in ", re.M)

@@ -47,12 +47,12 @@ def test_a_photo_that_has_come_is_shown_to_its_own_farm_alone(
     tree = written(yard, phone, raw)
     sha = handed_in(phone, raw, now)
     assert photos.file(yard.farm, sha) is not None
-    assert yard.page("photo", sha) in owner.get(yard.page("entry", tree["id"])).content.decode()
-    answer = owner.get(yard.page("photo", sha))
+    assert yard.page("entry_photo", sha) in owner.get(yard.page("entry", tree["id"])).content.decode()
+    answer = owner.get(yard.page("entry_photo", sha))
     assert (answer["Content-Type"], answer["X-Content-Type-Options"]) == ("image/jpeg", "nosniff")
     assert b"".join(answer.streaming_content) == raw
     other = found("Thistle Bank", now())
-    theirs = yard.page("photo", sha).replace(str(yard.farm), str(other.farm.id))
+    theirs = yard.page("entry_photo", sha).replace(str(yard.farm), str(other.farm.id))
     assert signed_in(other.owner).get(theirs).status_code == 404
 
 
