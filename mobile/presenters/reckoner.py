@@ -1,16 +1,17 @@
-"""Reckoner: each computation by its name; its inputs typed; its answer with source and caution."""
+"""Reckoner: each computation by its name; its inputs typed, in the units that are chosen; its answer with source and
+caution.
+"""
 
 from __future__ import annotations
-
-from typing import Any
 
 from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, TextView, TypedView
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
-from shared.errors import GoodgroundError, InputError
-from shared.languages import figure, has, say, shown
+from shared.languages import has, say
 from shared.reckoning import RECKONER, computation
-from shared.reckoning.computation import Input, as_answer
+from shared.reckoning.in_words import Asked, Reckoned, Sheet, reckoned, switched
+
+UNITS_SETTING = "units"
 
 
 class ReckonerPresenter(Presenter):
@@ -20,77 +21,75 @@ class ReckonerPresenter(Presenter):
         super().__init__(session)
         self.name = ""
         self.typed: dict[str, str] = {}
-        self.answer: dict[str, Any] = {}
-        self.caution = ""
+        self.tried = False
 
     def entered(self) -> None:
-        self.name, self.typed, self.answer, self.caution, self.notice = "", {}, {}, "", ""
+        self.name, self.typed, self.tried = "", {}, False
+
+    @property
+    def sheet(self) -> Sheet:
+        """In the units chosen on this phone; in the farm's until somebody chose."""
+        chosen = self.session.phone.book.setting(UNITS_SETTING)
+        if chosen is None and self.session.is_joined:
+            chosen = self.session.farm.farm.units
+        return Sheet(self.session.language, chosen == "metric")
 
     def view(self) -> FormView:
-        if not self.name:
-            known = [name for name in RECKONER if has(self.session.language, f"reckoner.{name}.title")]
-            rows = tuple(RowView(name, self._word(f"{name}.title")) for name in known)
-            return FormView(self.say("more.reckoner"), lines=rows, back=self.say("back"), **self.turning())
+        return self._form() if self.name else self._index()
+
+    def _index(self) -> FormView:
+        known = [name for name in RECKONER if has(self.session.language, f"reckoner.{name}.title")]
+        return FormView(
+            self.say("more.reckoner"),
+            lines=tuple(RowView(name, self._word(f"{name}.title")) for name in known),
+            back=self.say("back"),
+            extra=self._other_units(),
+            **self.turning(),
+        )
+
+    def _form(self) -> FormView:
+        made = reckoned(computation(self.name), self.typed if self.tried else {}, self.sheet, self.tried)
         return FormView(
             title=self._word(f"{self.name}.title"),
             under=self._word(f"{self.name}.help"),
-            lines=tuple(self._answers() + self._inputs()),
-            notice=self.notice,
+            lines=(*self._answers(made), *(self._input(one) for one in made.asked)),
+            notice=made.wrong or next((one.wrong for one in made.asked if one.wrong), ""),
             back=self.say("back"),
+            extra=self._other_units(),
             save=self.say("reckoner.reckon"),
             **self.turning(),
         )
 
     def _word(self, key: str) -> str:
-        key = f"reckoner.{key}"
-        return say(self.session.language, key) if has(self.session.language, key) else key.rsplit(".", 1)[-1]
+        return say(self.session.language, f"reckoner.{key}")
 
-    def _inputs(self) -> list[LineView]:
-        return [self._input(one) for one in computation(self.name).inputs]
+    def _other_units(self) -> str:
+        """The word of the key that turns the units over: those that are not shown now."""
+        return self.say("reckoner_units.us" if self.sheet.in_metric else "reckoner_units.metric")
 
-    def _input(self, one: Input) -> LineView:
-        label = self._word(f"input.{one.name}").rstrip(".")
-        if one.shape == "choice":
-            options = tuple((choice, self._word(f"choice.{choice}")) for choice in one.choices)
-            chosen = self.typed.get(one.name)
-            return ChoiceView(one.name, label, options, (chosen,) if chosen else (), 2)
+    def _input(self, one: Asked) -> LineView:
+        typed = self.typed.get(one.name, "")
+        label = self.say("reckoner_units.of", input=one.label, unit=one.unit) if one.unit else one.label
+        if one.choices:
+            return ChoiceView(one.name, label, one.choices, (typed,) if typed else (), 2)
         key = "reckoner.optional" if one.optional else "reckoner.input"
         named = self.say(key, input=label, example=one.example) if one.example else label
-        return TypedView(one.name, named, self.typed.get(one.name, ""))
+        return TypedView(one.name, named, typed)
 
-    def _answers(self) -> list[LineView]:
-        lines: list[LineView] = []
-        units = computation(self.name).units
-        for key, value in self.answer.items():
-            unit = units.get(key, "")
-            lines.append(
-                RowView(
-                    f"answer.{key}",
-                    self._word(f"answer.{key}"),
-                    self._shown(value, unit),
-                    heavy=True,
-                    plain=True,
-                )
-            )
-        if self.answer:
-            if self.caution:
-                lines.append(TextView("caution", say(self.session.language, self.caution)))
-            lines.append(
-                TextView("source", self.say("reckoner.source", source=computation(self.name).source))
-            )
+    def _answers(self, made: Reckoned) -> list[LineView]:
+        lines: list[LineView] = [
+            RowView(f"answer.{at}", label, told, heavy=True, plain=True)
+            for at, (label, told) in enumerate(made.answers)
+        ]
+        if lines:
+            if made.caution:
+                lines.append(TextView("caution", made.caution))
+            source = computation(self.name).source
+            lines.append(TextView("source", self.say("reckoner.source", source=source)))
         return lines
 
-    def _shown(self, value: Any, unit: str) -> str:
-        if isinstance(value, float):
-            text = figure(self.session.language, value)
-        elif isinstance(value, str):
-            text = self._word(f"choice.{value}")
-        else:
-            text = shown(self.session.language, value) if value is not None else "–"
-        return f"{text} {unit}".strip()
-
     def tap(self, key: str) -> None:
-        self.name, self.typed, self.answer, self.notice = key, {}, {}, ""
+        self.name, self.typed, self.tried = key, {}, False
         self.changed()
 
     def pick(self, key: str, name: str) -> None:
@@ -100,6 +99,14 @@ class ReckonerPresenter(Presenter):
     def write(self, key: str, text: str) -> None:
         self.typed[key] = text
 
+    def extra(self) -> None:
+        """The other units; what was typed is turned with them, so that it stays the same amount."""
+        to = Sheet(self.session.language, not self.sheet.in_metric)
+        self.session.phone.book.keep_setting(UNITS_SETTING, "metric" if to.in_metric else "us")
+        if self.name:
+            self.typed = switched(computation(self.name), self.typed, to)
+        self.changed()
+
     def back(self) -> None:
         if self.name:
             self.entered()
@@ -108,18 +115,5 @@ class ReckonerPresenter(Presenter):
             super().back()
 
     def save(self) -> None:
-        one = computation(self.name)
-        given = {key: text for key, text in self.typed.items() if text.strip()}
-        self.answer, self.notice, self.caution = {}, "", ""
-        try:
-            result = one.run(**one.read(given))
-            self.answer, self.caution = as_answer(result), one.caution_for(result) or ""
-        except InputError as error:
-            self.notice = self._problem(error)
-        except GoodgroundError as error:
-            self.notice = self.session.trouble(error)
+        self.tried = True
         self.changed()
-
-    def _problem(self, error: InputError) -> str:
-        name = self._word(f"input.{error.name}").rstrip(".")
-        return self.say("reckoner.problem", input=name, allowed=error.allowed)

@@ -10,11 +10,12 @@ from django.http import HttpRequest, HttpResponse
 from server.land import reads as land
 from server.status import reads as status
 from server.web.desk import Desk, page, shown, told
-from server.web.reckoning import Sheet, knows_fields, of_field, reckoned
+from server.web.reckoning import knows_fields, of_field
 from server.web.room import rooms
 from shared.languages import say
 from shared.reckoning import RECKONER
 from shared.reckoning.computation import Computation
+from shared.reckoning.in_words import Sheet, reckoned
 from shared.status.field_status import FieldStatus
 
 OWN = ("units", "field")

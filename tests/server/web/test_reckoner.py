@@ -7,9 +7,9 @@ from datetime import date
 import pytest
 from django.test import Client
 
-from server.web.reckoning import Sheet, reckoned
 from shared.languages import LANGUAGES, say
 from shared.reckoning import RECKONER
+from shared.reckoning.in_words import Sheet, reckoned
 from shared.reckoning.metric import METRIC
 from tests.server.web.farmyard import Farmyard
 
@@ -60,7 +60,7 @@ def test_metric_figures_come_to_the_same(name):
         if unit is not None and isinstance(value, float):
             figure = float(told.split(" ")[0].replace(",", ""))
             assert figure == pytest.approx(unit.turned(value), rel=0.02, abs=0.006)
-            assert told.endswith(unit.unit)
+            assert told.endswith(EN_METRIC.unit_word(unit.unit))
 
 
 def test_a_depth_is_reckoned_as_the_command_line_does(yard: Farmyard, owner: Client):
@@ -73,7 +73,7 @@ def test_a_depth_is_reckoned_as_the_command_line_does(yard: Farmyard, owner: Cli
 
 def test_a_hectare_ten_centimetres_deep_is_a_thousand_cubic_metres():
     made = reckoned(RECKONER["leaf_volume"], {"area_ac": "1", "depth_in": "10"}, EN_METRIC)
-    assert made.answers == (("Yards", "1,000 m3"),)
+    assert made.answers == (("Yards", "1,000 m³"),)
 
 
 def test_the_figures_of_a_field_fill_the_form(yard: Farmyard, owner: Client):
