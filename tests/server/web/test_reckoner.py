@@ -73,7 +73,7 @@ def test_a_depth_is_reckoned_as_the_command_line_does(yard: Farmyard, owner: Cli
 
 def test_a_hectare_ten_centimetres_deep_is_a_thousand_cubic_metres():
     made = reckoned(RECKONER["leaf_volume"], {"area_ac": "1", "depth_in": "10"}, EN_METRIC)
-    assert made.answers == (("Yards", "1,000 m³"),)
+    assert made.answers == (("Volume", "1,000 m³"),)
 
 
 def test_the_figures_of_a_field_fill_the_form(yard: Farmyard, owner: Client):
