@@ -15,18 +15,22 @@ from django.db.models import Q
 
 from server.book.models import Row
 from server.land import reads as land
+from server.land.setbacks import KeptOff
 from server.people.models import Boot, Farm
 from server.photos import reads as photos
 from server.reading import lines
 from server.status.models import Verdict
+from shared.rules.setbacks import FEATURES, widest_setback_ft
 from shared.rules.sheet import Sheet
 from shared.status.fact import Fact
+from shared.status.kept_off import Near, laid_at, off_by_ft
 from shared.status.standing import plain
 from shared.status.unusual import CLOCK_OFF_MS, Reading, Unusual, unusual
 from shared.words.bodies.gate import Load
 from shared.words.entry import Entry
 from shared.words.field import Field
 from shared.words.finding import Finding
+from shared.words.place import Outline
 
 COMPARED = ("cover", "firmness", "leaf_depth", "weeds")
 HISTORY = timedelta(days=3 * 366)
@@ -55,21 +59,40 @@ class Against:
     skews: Mapping[tuple[UUID, UUID], int]
     history: Mapping[tuple[str, UUID | None], Sequence[Fact]]
     photos: Collection[str]
+    off: KeptOff
+    grounds: Mapping[UUID, Outline]
+    sheets_reach_ft: float
 
 
 def against(farm: Farm, rows: Sequence[Row], now: datetime) -> Against:
     """What these rows are read against."""
     zone = ZoneInfo(farm.zone)
     boots = Boot.objects.filter(phone__farm_id=farm.id).values_list("phone_id", "boot", "skew_ms")
+    sheets = land.sheets_in_force(farm.id)
+    fields = {one.id: one for one in land.fields(farm.id, retired=True)}
     return Against(
         today=now.astimezone(zone).date(),
         zone=zone,
-        sheets=land.sheets_in_force(farm.id),
-        fields={one.id: one for one in land.fields(farm.id, retired=True)},
+        sheets=sheets,
+        fields=fields,
         skews={(phone, boot): skew for phone, boot, skew in boots},
         history=_history(farm.id, rows),
         photos=_photos(farm.id, rows),
+        off=KeptOff.of((one.outline for one in fields.values()), land.buffers(farm.id)),
+        grounds=grounds(farm.id, fields.values()),
+        sheets_reach_ft=sheets_reach_ft(sheets),
     )
+
+
+def grounds(farm: UUID, fields: Iterable[Field]) -> Mapping[UUID, Outline]:
+    """The outlines that loads may have gone to."""
+    drawn = (*fields, *land.parts(farm, retired=True), *land.piles(farm, retired=True))
+    return {one.id: one.outline for one in drawn if one.outline}
+
+
+def sheets_reach_ft(sheets: Sequence[Sheet]) -> float:
+    """The widest distance that any sheet in force keeps from anything."""
+    return max((widest_setback_ft(sheets, feature) or 0.0 for feature in FEATURES), default=0.0)
 
 
 def _photos(farm: UUID, rows: Sequence[Row]) -> Collection[str]:
@@ -115,18 +138,28 @@ def _reasons(row: Row, entry: Entry | None, findings: Iterable[str], told: Again
     written = lines.written(row) if entry is not None else None
     if written is None or entry is None:
         return
-    yield from map(_reason, unusual(plain(written), _reading(row, entry, told)))
+    fact = plain(written)
+    yield from map(_reason, unusual(fact, _reading(row, entry, fact, told)))
     made = entry.made_at.utc
     if made is not None and made > row.arrived_at + AHEAD:
         yield Reason("reading.reason.from_the_future")
 
 
-def _reading(row: Row, entry: Entry, told: Against) -> Reading:
+def _reading(row: Row, entry: Entry, fact: Fact, told: Against) -> Reading:
     here = told.fields.get(entry.field) if entry.field else None
     boot = told.skews.get((row.phone_id, entry.boot)) if entry.boot else None
     history = [one for one in told.history.get(_of(entry), ()) if _before(one, row)]
     outline = here.outline if here else None
-    return Reading(told.today, told.zone, history, told.sheets, outline, boot, told.photos)
+    near = near_of(fact, told)
+    return Reading(told.today, told.zone, history, told.sheets, outline, boot, told.photos, near)
+
+
+def near_of(fact: Fact, told: Against) -> Sequence[Near]:
+    """What an entry came near to where it was written; nothing for one that has no place on the ground."""
+    point = laid_at(fact, told.grounds) if told.off.buffers else None
+    if point is None or fact.at is None:
+        return ()
+    return told.off.near(point, off_by_ft(fact.at), told.sheets_reach_ft)
 
 
 def _before(one: Fact, row: Row) -> bool:

@@ -20,6 +20,7 @@ from shared.rules.grass import grass
 from shared.rules.sheet import Sheet
 from shared.rules.trash import TrashFacts, by_volume, trash, weighed
 from shared.status.fact import Fact
+from shared.status.kept_off import Near, is_put_on, over_sheets
 from shared.units import GAL_PER_YD3, Figure, Source
 from shared.words.bodies import Body
 from shared.words.bodies.gate import Load
@@ -73,7 +74,7 @@ class Unusual:
 class Reading:
     """What an entry is read against: its day and zone, the field's facts of before, the sheets in force,
     the field's outline (None: not drawn), by how much the phone's clock was ahead in ms (None: not
-    known), the photos that have come."""
+    known), the photos that have come, what of the farm's buffers the entry came near to."""
 
     today: date
     zone: ZoneInfo
@@ -82,6 +83,7 @@ class Reading:
     outline: Outline | None = None
     skew_ms: int | None = None
     photos_here: Collection[str] = ()
+    near: Sequence[Near] = ()
 
 
 def unusual(fact: Fact, read: Reading) -> tuple[Unusual, ...]:
@@ -91,6 +93,7 @@ def unusual(fact: Fact, read: Reading) -> tuple[Unusual, ...]:
         *_far_off(fact, read),
         *_over_rule(fact, read.sheets),
         *_off_the_field(fact, read.outline),
+        *too_near(fact, read.near, read.sheets),
         *_clock(fact, read.skew_ms),
         *_photos(fact, read),
     )
@@ -208,6 +211,18 @@ def _off_the_field(fact: Fact, outline: Outline | None) -> Iterator[Unusual]:
     doubt = radius95(r68).r95_m if r68 > 0 else 0.0
     if away > doubt:
         yield Unusual("off_the_field", {"metres": round(away)})
+
+
+def too_near(fact: Fact, near: Sequence[Near], sheets: Sequence[Sheet]) -> Iterator[Unusual]:
+    """A stop, a spreading or a load within a buffer of the farm's; and, of what is laid, nearer than a sheet says."""
+    for one in near:
+        if one.inside:
+            facts: dict[str, Shown] = {"name": one.name, "feet": round(one.distance_ft)}
+            facts |= {"setback": round(one.setback_ft), "off": round(one.off_by_ft)}
+            yield Unusual("in_buffer" if one.sure else "perhaps_in_buffer", facts)
+    if is_put_on(fact.body):
+        for finding in over_sheets(sheets, str(fact.part or fact.field or fact.id), near):
+            yield Unusual("over_rule", finding=finding)
 
 
 def _clock(fact: Fact, skew_ms: int | None) -> Iterator[Unusual]:

@@ -20,6 +20,7 @@ from server.web.measures import plots_of
 from server.web.ribbons import ribbon, scale
 from server.web.room import rooms
 from server.web.stories import Story, stories
+from server.web.too_near import warned
 from shared.status.field_status import FieldStatus
 from shared.words.leg import LEGS
 
@@ -35,7 +36,8 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
     tree = status.standing(desk.farm.id, field)
     stands = FieldStatus.from_tree(tree) if tree else FieldStatus(field)
     on = scale(desk.today)
-    entries, older = _entries(desk, field, int(before) if before else None)
+    places = ground_of(desk.farm.id).places_of(field)
+    entries, older = _entries(desk, places, int(before) if before else None)
     return shown(
         request,
         desk,
@@ -49,16 +51,16 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
         room=next(iter(rooms(desk, only=field)), None),
         plots=plots_of(desk, field),
+        warned=warned(desk, field, places),
         stories=entries,
         older=older,
         newest=not before,
     )
 
 
-def _entries(desk: Desk, field: UUID, before: int | None) -> tuple[list[Story], int | None]:
+def _entries(desk: Desk, places: set[UUID], before: int | None) -> tuple[list[Story], int | None]:
     """The newest of what speaks of the field (loads sent there too) before a book number, and the number to go on
     from, None at the end."""
-    places = ground_of(desk.farm.id).places_of(field)
     touched = Touch.objects.filter(farm_id=desk.farm.id, place__in=places).values("row")
     found = Row.objects.filter(Q(field__in=places) | Q(number__in=touched), farm_id=desk.farm.id)
     found = found.exclude(entry=None).exclude(kind__in=reading.NOT_READ)

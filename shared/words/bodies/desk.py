@@ -30,7 +30,8 @@ class LegChange(Body):
 @dataclass(frozen=True, slots=True)
 class Land(Body):
     """A version of a piece of land. ``pieces`` are polygons; in each the first ring is the outer, the rest
-    holes; each corner is latitude, longitude. None for a piece of land that is known by name only."""
+    holes; each corner is latitude, longitude. None for a piece of land that is known by name only. What a buffer
+    is around may be a point (a piece of one corner) or a line (pieces of two corners)."""
 
     what: Literal["field", "part", "pile", "buffer"]
     subject: UUID
@@ -54,8 +55,9 @@ class Land(Body):
     other_text: str | None = None
 
     def check(self) -> None:
+        least = 1 if self.what == "buffer" else 3
         for piece in self.pieces or ():
-            if not piece or any(len(ring) < 3 for ring in piece):
+            if not piece or any(len(ring) < least for ring in piece):
                 raise Unsound("contradiction", "body.pieces", "a ring has three corners or more")
 
 
