@@ -17,7 +17,7 @@ from shared.rules.spread import Spread, WorkedIn, in_day_order
 @dataclass(frozen=True, slots=True)
 class Clock:
     """One run of the clock on one part. ``worked_on`` is the day it stopped, None while it runs; the areas
-    are square feet covered and worked since ``started``."""
+    are square feet covered and worked since ``started``, ground that was covered again after it was worked twice."""
 
     part: str
     started: date
@@ -38,8 +38,11 @@ class _Running:
 
     def take(self, spread: Spread) -> None:
         self.spreads.append(spread)
-        # A second pass lies on the first: the widest one is the ground covered.
-        self.covered_ft2 = max(self.covered_ft2, spread.area_ft2)
+        # A second pass lies on the first: the widest one is the ground covered. After some was worked in, nobody
+        # wrote where the next pass lay: it counts as laid on the worked ground first, so that none is passed over.
+        widest = max(one.area_ft2 for one in self.spreads)
+        open_ft2 = spread.area_ft2 if not self.worked_ft2 else self.left_ft2 + spread.area_ft2
+        self.covered_ft2 = max(self.covered_ft2, self.worked_ft2 + min(widest, open_ft2))
         self.ground |= spread.ground
 
     @property

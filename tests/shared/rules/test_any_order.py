@@ -92,7 +92,9 @@ def test_every_spread_lies_in_one_run_of_the_clock(laid, worked):
     assert sorted(map(repr, held)) == sorted(map(repr, laid))
     for run in runs:
         assert run.started == min(spread.on for spread in run.spreads)
-        assert run.covered_ft2 == max(spread.area_ft2 for spread in run.spreads)
+        widest = max(spread.area_ft2 for spread in run.spreads)
+        # Ground that was covered again after it was worked in counts again, so far as that was worked.
+        assert widest <= run.covered_ft2 <= widest + run.worked_ft2
         assert run.worked_ft2 <= run.covered_ft2
         assert run.worked_on is None or run.worked_on >= max(spread.on for spread in run.spreads)
 

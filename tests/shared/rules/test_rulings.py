@@ -230,6 +230,17 @@ def test_r9_the_clock_runs_from_the_earliest_unworked_spread_until_the_worked_ar
     assert run_of(spreads, [first, rest]) == [("north", DAY, DAY + timedelta(days=9))]
 
 
+def test_r9_ground_that_is_covered_again_after_some_was_worked_in_is_to_be_worked_again():
+    first, again = leafed(100, DAY, acres=4), leafed(100, DAY + timedelta(days=8), acres=4)
+    half = rules.WorkedIn(on=DAY + timedelta(days=4), part="north", area_ft2=2 * ACRE_FT2)
+    later = replace(half, on=DAY + timedelta(days=9))
+    assert run_of([first, again], [half, later]) == [("north", DAY, None)]
+    rest = replace(half, on=DAY + timedelta(days=10))
+    assert run_of([first, again], [half, later, rest]) == [("north", DAY, rest.on)]
+    whole = rules.WorkedIn(on=later.on, part="north")
+    assert run_of([first, again], [half, whole]) == [("north", DAY, whole.on)]
+
+
 def test_r9_area_worked_somewhere_in_the_field_clears_the_oldest_first():
     spreads = [
         leafed(100, DAY, "south", acres=1),
