@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from shared.languages import say
-from shared.reckoning import RECKONER
 from shared.reckoning.computation import Computation
+from shared.reckoning.table import RECKONER
 
 HEAD = """# The reckoner
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -15,60 +16,43 @@ from kivy.uix.screenmanager import NoTransition, ScreenManager
 
 from mobile.actions.sending import Sending
 from mobile.ports import Phone
-from mobile.presenters.answer import AnswerPresenter
-from mobile.presenters.entry import EntryPresenter
-from mobile.presenters.first_run import FirstRunPresenter
-from mobile.presenters.gate import GatePresenter
-from mobile.presenters.gate_forms import CloserPresenter, TurnBackPresenter
-from mobile.presenters.gate_places import GateFieldPresenter, NewTruckPresenter
-from mobile.presenters.ground import GroundPresenter
-from mobile.presenters.hand_in import HandInPresenter
-from mobile.presenters.here import HerePresenter
-from mobile.presenters.map import MapPresenter
-from mobile.presenters.more import SCALE_SETTING, THEME_SETTING, LooksPresenter, MorePresenter
-from mobile.presenters.note import NotePresenter
+from mobile.presenters.more import SCALE_SETTING, THEME_SETTING
 from mobile.presenters.presenter import Presenter
-from mobile.presenters.reckoner import ReckonerPresenter
-from mobile.presenters.round import RoundPresenter
-from mobile.presenters.sample import SamplePresenter
 from mobile.presenters.session import Session
-from mobile.presenters.who import WhoPresenter
-from mobile.presenters.work import WorkPresenter
-from mobile.presenters.wrote import WrotePresenter
-from mobile.screens.form import Form
-from mobile.screens.gate import Gate
-from mobile.screens.here import Here
-from mobile.screens.map import Map
 from mobile.screens.presented import Presented
-from mobile.screens.round import Round
 from mobile.theme import THEMES
 from mobile.widgets.look import look
 from mobile.widgets.report import Report
 
-SCREENS: dict[str, tuple[type[Presented], Callable[[Session], Presenter]]] = {
-    "first_run": (Form, FirstRunPresenter),
-    "who": (Form, WhoPresenter),
-    "here": (Here, HerePresenter),
-    "round": (Round, RoundPresenter),
-    "gate": (Gate, GatePresenter),
-    "gate_field": (Form, GateFieldPresenter),
-    "turn_back": (Form, TurnBackPresenter),
-    "closer": (Form, CloserPresenter),
-    "new_truck": (Form, NewTruckPresenter),
-    "wrote": (Form, WrotePresenter),
-    "entry": (Form, EntryPresenter),
-    "answer": (Form, AnswerPresenter),
-    "hand_in": (Form, HandInPresenter),
-    "more": (Form, MorePresenter),
-    "looks": (Form, LooksPresenter),
-    "ground": (Form, GroundPresenter),
-    "work": (Form, WorkPresenter),
-    "note": (Form, NotePresenter),
-    "sample": (Form, SamplePresenter),
-    "reckoner": (Form, ReckonerPresenter),
-    "map": (Map, MapPresenter),
+SCREENS = {
+    "first_run": ("form.Form", "first_run.FirstRunPresenter"),
+    "who": ("form.Form", "who.WhoPresenter"),
+    "here": ("here.Here", "here.HerePresenter"),
+    "round": ("round.Round", "round.RoundPresenter"),
+    "gate": ("gate.Gate", "gate.GatePresenter"),
+    "gate_field": ("form.Form", "gate_places.GateFieldPresenter"),
+    "turn_back": ("form.Form", "gate_forms.TurnBackPresenter"),
+    "closer": ("form.Form", "gate_forms.CloserPresenter"),
+    "new_truck": ("form.Form", "gate_places.NewTruckPresenter"),
+    "wrote": ("form.Form", "wrote.WrotePresenter"),
+    "entry": ("form.Form", "entry.EntryPresenter"),
+    "answer": ("form.Form", "answer.AnswerPresenter"),
+    "hand_in": ("form.Form", "hand_in.HandInPresenter"),
+    "more": ("form.Form", "more.MorePresenter"),
+    "looks": ("form.Form", "more.LooksPresenter"),
+    "ground": ("form.Form", "ground.GroundPresenter"),
+    "work": ("form.Form", "work.WorkPresenter"),
+    "note": ("form.Form", "note.NotePresenter"),
+    "sample": ("form.Form", "sample.SamplePresenter"),
+    "reckoner": ("form.Form", "reckoner.ReckonerPresenter"),
+    "map": ("map.Map", "map.MapPresenter"),
 }
+"""The screen and the presenter of each name. They come in when they are first shown, or while nothing else is to be
+done: the first screen waits for no other."""
 TICK_S = 1.0
+BRING_S = 0.02
+SEND_FROM_S = 0.3
+"""What waits is handed in once the first screen stands."""
 BACK_KEYS = (27, 1001)
 SAVE_KEYS = (24, 25)
 """A volume key saves, for when rain blinds the glass."""
@@ -88,6 +72,12 @@ class Settings:
     folder: Path = Path()
 
 
+def _brought(folder: str, named: str) -> Any:
+    """A class of a screen or a presenter, its module brought in at need."""
+    module, _, name = named.partition(".")
+    return getattr(importlib.import_module(f"mobile.{folder}.{module}"), name)
+
+
 class GoodgroundApp(App):
     """Screens are made when they are first shown, and anew when the theme, the size or the language changes."""
 
@@ -103,6 +93,9 @@ class GoodgroundApp(App):
         )
         self.presenters: dict[str, Presenter] = {}
         self.manager = ScreenManager(transition=NoTransition())
+        self._to_bring = [
+            pair for names in SCREENS.values() for pair in zip(("screens", "presenters"), names, strict=True)
+        ]
         self.report = Report(settings.report) if settings.report is not None else None
 
     def load_kv(self, filename: str | None = None) -> bool:
@@ -145,14 +138,15 @@ class GoodgroundApp(App):
         if before is not None:
             before.left()
         self._presenter(name).entered()
+        stands = self.manager.current == name
         screen = self._screen(name)
-        if self.manager.current == name:
+        if stands:
             screen.refresh()
         self.manager.current = name
 
     def _presenter(self, name: str) -> Presenter:
         if name not in self.presenters:
-            self.presenters[name] = SCREENS[name][1](self.session)
+            self.presenters[name] = _brought("presenters", SCREENS[name][1])(self.session)
             if name == "first_run":
                 self.presenters[name].write("address", self.settings.server)
                 self.presenters[name].write("code", self.settings.code)
@@ -160,7 +154,7 @@ class GoodgroundApp(App):
 
     def _screen(self, name: str) -> Presented:
         if not self.manager.has_screen(name):
-            self.manager.add_widget(SCREENS[name][0](self._presenter(name), name=name))
+            self.manager.add_widget(_brought("screens", SCREENS[name][0])(self._presenter(name), name=name))
         screen: Presented = self.manager.get_screen(name)
         return screen
 
@@ -193,12 +187,19 @@ class GoodgroundApp(App):
             return True
         return False
 
+    def _bring_next(self, _: float) -> bool:
+        """One module a turn of the loop, so that no tap has to wait for it. False once all are in."""
+        folder, named = self._to_bring.pop(0)
+        _brought(folder, named)
+        return bool(self._to_bring)
+
     def on_start(self) -> None:
+        Clock.schedule_interval(self._bring_next, BRING_S)
         self.phone.receiver.start()
         if self.settings.code and not self.session.is_joined:
             self._presenter("first_run").save()
         if self.sending is not None:
-            self.sending.start()
+            Clock.schedule_once(lambda _: self.sending.start(), SEND_FROM_S)
 
     def on_pause(self) -> bool:
         """Every save is on the disk already: there is nothing to keep."""

@@ -67,6 +67,9 @@ def settle_kivy(chosen: argparse.Namespace, folder: Path) -> None:
     os.environ.setdefault("KIVY_NO_ARGS", "1")
     os.environ.setdefault("KIVY_NO_FILELOG", "1")
     os.environ.setdefault("KIVY_LOG_MODE", "PYTHON")
+    for part in ("WINDOW", "TEXT", "IMAGE", "CLIPBOARD"):
+        # Named outright: else Kivy brings in every provider that it could do without.
+        os.environ.setdefault(f"KIVY_{part}", "sdl2")
     if on_android():
         return
     os.environ.setdefault("KIVY_METRICS_DENSITY", "1")
@@ -88,16 +91,18 @@ def settle_kivy(chosen: argparse.Namespace, folder: Path) -> None:
 
 def receiver(chosen: argparse.Namespace, clock: Clock) -> Receiver:
     """A file's sentences, a pipe's, a gpsd's, the phone's own, or none."""
-    from mobile.device.gpsd import PORT, Gpsd
-    from mobile.device.nmea_file import NmeaReplay, NmeaStream
-    from mobile.device.plain import NoReceiver
-
     if chosen.nmea:
+        from mobile.device.nmea_file import NmeaReplay, NmeaStream
+
         file = Path(chosen.nmea)
         return NmeaReplay(file, clock, chosen.nmea_speed) if file.is_file() else NmeaStream(file, clock)
     if chosen.gpsd:
+        from mobile.device.gpsd import PORT, Gpsd
+
         host, _, port = chosen.gpsd.partition(":")
         return Gpsd(clock, host or "127.0.0.1", int(port or PORT))
+    from mobile.device.plain import NoReceiver
+
     return NoReceiver()
 
 
@@ -107,12 +112,12 @@ def desktop_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
     from mobile.device.plain import MaybeOnline, NoBuzz, NoCamera, PictureFile
     from mobile.ports import Phone
     from mobile.storage import PhoneBook
-    from mobile.transport import HttpServer
+    from mobile.transport.at_need import ServerAtNeed
 
     clock = SystemClock()
     return Phone(
         book=PhoneBook(folder / PHONE_FILE),
-        server=HttpServer(APP_VERSION),
+        server=ServerAtNeed(APP_VERSION),
         receiver=receiver(chosen, clock),
         clock=clock,
         chance=SystemChance(),

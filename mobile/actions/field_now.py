@@ -11,9 +11,6 @@ from zoneinfo import ZoneInfo
 from mobile.actions.land import field, parts, piles
 from mobile.actions.own import unpulled
 from mobile.ports import Phone
-from shared.errors import GoodgroundError
-from shared.rules import own_sheet, sheet
-from shared.rules.sheet import Sheet
 from shared.status.field_status import ROUNDS_KEPT, FieldStatus, fold
 from shared.status.holding import Holding, holding
 from shared.status.rounds import CoverRound, DepthRound, FirmRound, WeedRound
@@ -45,20 +42,6 @@ def ground_held(phone: Phone, enrolment: int, id: UUID) -> Holding | None:
     if ground is None:
         return None
     return holding(ground, parts(phone, enrolment, id), piles(phone, enrolment))
-
-
-def sheets_chosen(phone: Phone, enrolment: int) -> tuple[Sheet, ...]:
-    """The rule sheets in force. One that this app does not know is left out: the server judges by it."""
-    found: list[Sheet] = []
-    for row in phone.book.values(enrolment, "sheets"):
-        if row.in_force:
-            try:
-                found.append(
-                    sheet(row.sheet) if row.text is None else own_sheet(row.text, f"{row.sheet}.toml")
-                )
-            except GoodgroundError:
-                continue
-    return tuple(found)
 
 
 def _laid_over(pulled: FieldStatus, own: FieldStatus) -> FieldStatus:

@@ -6,9 +6,10 @@ from datetime import date
 from decimal import Decimal
 from uuid import UUID
 
-from mobile.actions.field_now import field_now, ground_held, sheets_chosen
+from mobile.actions.field_now import field_now, ground_held
 from mobile.actions.land import field as held_field
 from mobile.actions.land import towns
+from mobile.actions.sheets import sheets_chosen
 from mobile.ports import Phone
 from shared.rules.organic import TownToGround, town_approval
 from shared.status.leaf_room import RoomLeft, closed_by, leaf_room

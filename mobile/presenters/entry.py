@@ -11,11 +11,11 @@ from mobile.actions.correct import correct
 from mobile.actions.own import as_written
 from mobile.actions.strike import strike
 from mobile.presenters.entry_words import titled, told
+from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
 from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, SlotView, TypedView
 from mobile.presenters.measures import MEASURES
 from mobile.presenters.presenter import Presenter
-from mobile.presenters.round_walk import field_name
 from mobile.presenters.session import Session
 from mobile.presenters.wrote import PAGE
 from mobile.trouble import NobodyChosen, NoSuchEntry

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
+from uuid import UUID
 
+from mobile.actions.land import field
 from mobile.presenters.session import Session
 from shared.status.field_status import FieldStatus
 
@@ -90,3 +92,8 @@ def _ground(session: Session, status: FieldStatus) -> str:
 def _work(session: Session, status: FieldStatus) -> str:
     last = status.last_done(*status.last_jobs)
     return _dated(session, f"job.{last.job}", last.on) if last is not None else ""
+
+
+def field_name(session: Session, id: UUID | None) -> str:
+    ground = None if id is None else field(session.phone, session.enrolment, id)
+    return session.say("no_field") if ground is None else ground.name

@@ -15,10 +15,9 @@ from mobile.actions.save_entry import Saved
 from mobile.actions.strike import can_undo, undo
 from mobile.actions.where_am_i import Place, where_am_i
 from mobile.presenters.due_words import job_line, next_due, why_line
-from mobile.presenters.field_words import last_of, leg_line
+from mobile.presenters.field_words import field_name, last_of, leg_line
 from mobile.presenters.lines import LineView, RowView, SaidView, TextView
 from mobile.presenters.presenter import Presenter
-from mobile.presenters.round_walk import field_name
 from mobile.presenters.session import Session
 from shared.errors import GoodgroundError
 from shared.languages import say

@@ -8,8 +8,8 @@ from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, Tex
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from shared.languages import has, say
-from shared.reckoning import RECKONER, computation
 from shared.reckoning.in_words import Asked, Reckoned, Sheet, reckoned, switched
+from shared.reckoning.table import RECKONER, computation
 
 UNITS_SETTING = "units"
 

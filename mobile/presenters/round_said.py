@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID
 
-from mobile.actions.field_now import field_now, sheets_chosen
+from mobile.actions.field_now import field_now
 from mobile.actions.round import Round
 from mobile.actions.save_entry import Saved
 from mobile.actions.save_stop import walked_so_far
+from mobile.actions.sheets import sheets_chosen
 from mobile.presenters.entry_words import told
 from mobile.presenters.field_words import last_of
 from mobile.presenters.lines import SaidView

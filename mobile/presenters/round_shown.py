@@ -10,6 +10,7 @@ from mobile.actions.land import field
 from mobile.actions.round import Round
 from mobile.actions.save_entry import Saved
 from mobile.actions.strike import can_undo
+from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
 from mobile.presenters.lines import ChoiceView, LineView, SaidView, SlotView, TypedView
 from mobile.presenters.measures import Ask, Measure
@@ -17,7 +18,7 @@ from mobile.presenters.presenter import Presenter
 from mobile.presenters.round_end import RoundEnd, round_end
 from mobile.presenters.round_said import last_figures
 from mobile.presenters.round_view import Face, RoundView
-from mobile.presenters.round_walk import field_name, planned, sketch_of, to_stop
+from mobile.presenters.round_walk import planned, sketch_of, to_stop
 from mobile.presenters.session import Session
 from shared.languages import DECIMAL_MARK
 from shared.words.bodies import Body

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from uuid import UUID
-
 from mobile.actions.land import buffers, field
 from mobile.actions.round import LatLon, Round
 from mobile.presenters.lines import WayView
@@ -92,8 +90,3 @@ def sketch_of(session: Session, walked: Round, stop: int | None) -> SketchView:
 def _near(point: LatLon, others: tuple[LatLon, ...]) -> bool:
     """Only what lies about the field is drawn: within some 400 m of a stop."""
     return any(way(point, other).distance_m < 400 for other in others[:3])
-
-
-def field_name(session: Session, id: UUID | None) -> str:
-    ground = None if id is None else field(session.phone, session.enrolment, id)
-    return session.say("no_field") if ground is None else ground.name

@@ -9,12 +9,12 @@ from uuid import UUID
 from mobile.actions.own import as_written
 from mobile.actions.save_entry import NewEntry, Saved, save_entry
 from mobile.presenters.entry_words import told
+from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
 from mobile.presenters.lines import ChoiceView, FormView, LineView, SaidView, SlotView
 from mobile.presenters.measures import Ask, Slot
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.round_said import sentence
-from mobile.presenters.round_walk import field_name
 from mobile.presenters.session import Session
 from shared.errors import GoodgroundError
 from shared.languages import DECIMAL_MARK

@@ -9,9 +9,9 @@ from mobile.actions.answer_query import open_queries
 from mobile.actions.own import as_written
 from mobile.ports import OwnLine
 from mobile.presenters.entry_words import titled, told
+from mobile.presenters.field_words import field_name
 from mobile.presenters.lines import FormView, LineView, RowView, TextView
 from mobile.presenters.presenter import Presenter
-from mobile.presenters.round_walk import field_name
 from mobile.presenters.session import Session
 from shared.status.fact import Fact
 from shared.status.standing import standing

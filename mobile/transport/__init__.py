@@ -1,5 +1,1 @@
 """The server over HTTP, by requests."""
-
-from mobile.transport.http_server import HttpServer
-
-__all__ = ["HttpServer"]

@@ -10,8 +10,8 @@ from typing import Any, TextIO
 
 from shared.errors import GoodgroundError, InputError, UnknownInput, UnknownName, Unparsable
 from shared.languages import say
-from shared.reckoning import RECKONER, computation
 from shared.reckoning.computation import Computation, Input, as_answer
+from shared.reckoning.table import RECKONER, computation
 
 _REFUSED = 2
 

@@ -1,5 +1,6 @@
-"""From the start of the interpreter to the first frame: the app on a phone that has joined nothing yet, against a Kivy
-window with one label. Each in a process of its own, off screen."""
+"""From the start of the interpreter to the first frame: the app on a phone that has joined nothing yet, and on one of
+every day (joined, with land, somebody writing), against a Kivy window with one label. Each in a process of its own,
+off screen."""
 
 from __future__ import annotations
 
@@ -9,9 +10,11 @@ import sys
 import tempfile
 from pathlib import Path
 
+from mobile.main import PHONE_FILE
 from tests.bench.measure import pair, tell
+from tests.mobile.presenters.desk import Desk
 
-ROUNDS = 5
+ROUNDS = 9
 ROOT = Path(__file__).resolve().parents[2]
 BARE = """
 import os
@@ -37,11 +40,25 @@ app.run()
 
 def run() -> None:
     with tempfile.TemporaryDirectory(prefix="goodground-bench-") as folder:
-        ours, floor = pair(lambda: _shown(OURS, folder), lambda: _shown(BARE, folder), ROUNDS)
-    tell("first frame of the app", ours, "of a bare Kivy window", floor, "2 times or less")
+        new, daily = f"{folder}/new", f"{folder}/daily"
+        a_daily_phone(Path(daily))
+        for what, data in (("a new phone", new), ("a phone in use", daily)):
+            ours, floor = pair(
+                lambda data=data: _shown(OURS, folder, data), lambda: _shown(BARE, folder, ""), ROUNDS
+            )
+            tell(f"first frame of {what}", ours, "of a bare Kivy window", floor, "2 times or less")
 
 
-def _shown(script: str, folder: str) -> None:
+def a_daily_phone(folder: Path) -> None:
+    """What a phone has on its disk once it joined, pulled the land and was given to somebody."""
+    folder.mkdir()
+    desk = Desk(folder)
+    desk.phone.book.close()
+    for file in folder.glob("phone1.sqlite*"):
+        file.rename(folder / file.name.replace("phone1.sqlite", PHONE_FILE))
+
+
+def _shown(script: str, folder: str, data: str) -> None:
     said = os.environ | {
         "SDL_VIDEODRIVER": "offscreen",
         "KIVY_NO_ARGS": "1",
@@ -51,6 +68,6 @@ def _shown(script: str, folder: str) -> None:
     }
     file = Path(folder) / "shown.py"
     file.write_text(script)
-    command = [sys.executable, str(file), f"{folder}/data"]
+    command = [sys.executable, str(file), data]
     done = subprocess.run(command, env=said, timeout=60, cwd=ROOT, capture_output=True, check=False)
     assert done.returncode == 0, done.stderr.decode()[-2000:]

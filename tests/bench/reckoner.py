@@ -15,7 +15,6 @@ from statistics import NormalDist
 from geographiclib.geodesic import Geodesic
 
 from shared.errors import MissingInput
-from shared.reckoning import RECKONER
 from shared.reckoning.computation import Computation
 from shared.reckoning.land import which_field
 from shared.reckoning.leaf import depth_verdict
@@ -23,6 +22,7 @@ from shared.reckoning.plane import Plane
 from shared.reckoning.round import enough_depth
 from shared.reckoning.spreadable import KeepOff, spreadable
 from shared.reckoning.stops import stops
+from shared.reckoning.table import RECKONER
 from shared.words.place import Polygon
 from tests.bench.measure import pair, tell
 

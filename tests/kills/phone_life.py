@@ -14,7 +14,7 @@ from mobile.device.clock import SystemClock
 from mobile.device.fake import FakeCamera, FakeConnectivity, FakeHaptics, FixedPosition
 from mobile.ports import Phone
 from mobile.storage import PhoneBook
-from mobile.transport import HttpServer
+from mobile.transport.http_server import HttpServer
 from tests.mobile.kit import cover
 
 REST_S = 0.05

@@ -24,7 +24,7 @@ from urllib3.response import HTTPResponse
 
 from mobile.device.fake import FakeChance, FakeClock
 from mobile.ports import Clock
-from mobile.transport import HttpServer
+from mobile.transport.http_server import HttpServer
 from shared.errors import BadFrame, Fork, Gap, TooLarge
 from shared.sync.chain import NO_HEAD, BookRow, first_chain, next_chain
 from shared.sync.outbox import MOST_BYTES

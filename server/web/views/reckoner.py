@@ -13,9 +13,9 @@ from server.web.desk import Desk, page, shown, told
 from server.web.reckoning import knows_fields, of_field
 from server.web.room import rooms
 from shared.languages import say
-from shared.reckoning import RECKONER
 from shared.reckoning.computation import Computation
 from shared.reckoning.in_words import Sheet, reckoned
+from shared.reckoning.table import RECKONER
 from shared.status.field_status import FieldStatus
 
 OWN = ("units", "field")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mobile.presenters.lines import ChoiceView, RowView, TypedView
 from mobile.presenters.reckoner import ReckonerPresenter
-from shared.reckoning import RECKONER
+from shared.reckoning.table import RECKONER
 from tests.mobile.presenters.desk import Desk
 
 

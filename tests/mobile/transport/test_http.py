@@ -15,8 +15,7 @@ import pytest
 from mobile.actions.hand_in import hand_in
 from mobile.actions.join import join, read_slip
 from mobile.replies import Link
-from mobile.transport import HttpServer
-from mobile.transport.http_server import is_allowed
+from mobile.transport.http_server import HttpServer, is_allowed
 from shared.wire.push import digest_agrees
 from tests.mobile.fake_server import FakeServer
 from tests.mobile.kit import a_phone, cover

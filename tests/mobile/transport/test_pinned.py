@@ -13,7 +13,7 @@ from threading import Thread
 import pytest
 
 from mobile.replies import Link
-from mobile.transport import HttpServer
+from mobile.transport.http_server import HttpServer
 from mobile.transport.pinned import key_sha256
 from tests.mobile.fake_server import FakeServer
 from tests.mobile.transport.test_http import Handler

@@ -24,7 +24,7 @@ from mobile.device.chance import SystemChance
 from mobile.device.clock import SystemClock
 from mobile.ports import Phone
 from mobile.storage import PhoneBook
-from mobile.transport import HttpServer
+from mobile.transport.http_server import HttpServer
 from mobile.trouble import JoinRefused
 from shared.words.bodies.told import Note
 from shared.words.bodies.walked import Cover

@@ -8,9 +8,9 @@ import pytest
 from django.test import Client
 
 from shared.languages import LANGUAGES, say
-from shared.reckoning import RECKONER
 from shared.reckoning.in_words import Sheet, reckoned
 from shared.reckoning.metric import METRIC
+from shared.reckoning.table import RECKONER
 from tests.server.web.farmyard import Farmyard
 
 EN, EN_METRIC = Sheet("en", False), Sheet("en", True)

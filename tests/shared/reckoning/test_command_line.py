@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 
 from shared.errors import InputError, MissingInput, UnknownName
 from shared.languages import LANGUAGES, has, say
-from shared.reckoning import RECKONER, computation
 from shared.reckoning.__main__ import main
 from shared.reckoning.computation import Computation, Input, as_answer
+from shared.reckoning.table import RECKONER, computation
 
 NAMES = list(RECKONER)
 COMPUTATIONS = list(RECKONER.values())

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from shared.errors import InputError
 from shared.languages import LANGUAGES, has
-from shared.reckoning import RECKONER
 from shared.reckoning.ground import GROUND_FITNESS, frost_depth, frost_index, ground_fitness
+from shared.reckoning.table import RECKONER
 
 UNITS = pint.UnitRegistry()
 STATES = GROUND_FITNESS[0].choices

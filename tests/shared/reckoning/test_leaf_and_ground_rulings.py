@@ -8,11 +8,11 @@ from __future__ import annotations
 import pytest
 
 from shared.languages import say
-from shared.reckoning import RECKONER
 from shared.reckoning.firmness import READY_FROM_PCT, FlaggedLayer, firmness, hard_layer, is_hard
 from shared.reckoning.ground import GroundFitness, ground_fitness
 from shared.reckoning.leaf import covered, depth_verdict, leaf_depth, room, stacked, truck_factor
 from shared.reckoning.litter import leaf_dry_matter, leaf_left_range
+from shared.reckoning.table import RECKONER
 
 TEN = [4, 5, 5, 6, 6, 6, 6, 6.4, 7, 5]
 
