@@ -41,7 +41,7 @@ def _line(value: BeforeLine | BookLine | EndLine) -> bytes:
 def book_line(row: Row) -> BookLine:
     """A row with its bytes: as text, or in base64 where they are no UTF-8."""
     entry, entry_b64 = said(row.raw)
-    redacted = True if row.raw is None and row.outcome != "refused" else None
+    redacted = True if reads.is_erased(row) else None
     at = moment(arrival_text(row.arrived_at), "arrived_at")
     return BookLine(
         row.number,

@@ -67,3 +67,16 @@ class Receipt(models.Model):
     class Meta:
         constraints = (models.UniqueConstraint(fields=("phone", "line"), name="receipt_line"),)
         indexes = (models.Index(fields=("phone", "number"), name="receipt_number"),)
+
+
+class Erased(models.Model):
+    """What a line of the book says in place of its bytes, from which a person's name was erased on request: the
+    same entry with the name taken out, made then. What follows from the book is made from it; it is never given
+    out as the entry, whose sha it does not have. A line whose bytes were no entry has none."""
+
+    farm = models.ForeignKey(Farm, models.PROTECT, db_index=False)
+    number = models.BigIntegerField()
+    said = models.BinaryField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "number"), name="erased_number"),)

@@ -11,7 +11,7 @@ from uuid import UUID
 from django.db import connection
 from django.db.models import QuerySet
 
-from server.book.models import Receipt, Row
+from server.book.models import Erased, Receipt, Row
 from server.book.news import News, arrived
 from server.people.models import Farm
 from shared.errors import Unsound
@@ -69,8 +69,21 @@ def held(farm: UUID) -> QuerySet[Row]:
 
 
 def entry_of(one: Row) -> Entry | None:
-    """The entry that a row's bytes say, None where they say none (held, refused)."""
-    return entry_said(one.raw)
+    """The entry that a row's bytes say, or what stands in their place; None where they say none (held, refused)."""
+    return entry_said(bytes_of(one))
+
+
+def bytes_of(one: Row) -> bytes | None:
+    """A row's bytes; where a name was erased from them, what the row says instead."""
+    if one.raw is not None or one.outcome == "refused":
+        return one.raw
+    found = Erased.objects.filter(farm_id=one.farm_id, number=one.number)
+    return found.values_list("said", flat=True).first()
+
+
+def is_erased(one: Row) -> bool:
+    """Whether a person's name was erased from this row on request, and its bytes with it (W20)."""
+    return one.raw is None and one.outcome != "refused"
 
 
 _decode: Callable[[bytes], Entry] = lines.decode

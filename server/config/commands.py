@@ -99,6 +99,26 @@ COMMANDS = (
         (argument("backup", metavar="BACKUP", help="the folder of one backup"), DATA),
         "restore",
     ),
+    Command(
+        "redact",
+        "erase a person's name from the people and from the words of entries; the book's chain still proves",
+        (
+            argument(
+                "person", metavar="PERSON", help="the person's name, or id where two have the same name"
+            ),
+            argument("--why", required=True, metavar="WORDS", help="why; it stands in the book"),
+            argument(
+                "--also",
+                action="append",
+                default=[],
+                metavar="WORDS",
+                help="a short name or another spelling to take out of entries too; may be given again",
+            ),
+            FARM,
+            DATA,
+        ),
+        "redact",
+    ),
     Command("book", "print a farm's book as lines that python -m shared.proof checks", (FARM, DATA), "book"),
     Command("openapi", "print the OpenAPI description of the endpoints", (), "openapi"),
 )

@@ -20,6 +20,7 @@ from server.keeping import backups, restoring
 from server.people import reads, slips, writes
 from server.people.clock import now
 from server.people.models import Farm, Person
+from server.reading import erasing
 from shared.errors import BadCarry
 from shared.rules import DEFAULT_SHEETS
 from shared.wire.carry import read_carry
@@ -152,6 +153,16 @@ def _say_restored(farm: Farm, made_at: str, at: datetime) -> None:
     if owner is not None:
         body = Restored(farm.number, made_at, "put back from a backup")
         desk.write(farm.id, owner.id, [desk.Draft(body)], at)
+
+
+def redact(told: argparse.Namespace) -> None:
+    laid()
+    farm = reads.farm_named(told.farm)
+    done = erasing.erase(farm.id, erasing.person_called(farm.id, told.person).id, told.why, now(), told.also)
+    print(
+        f"erased: {done.entries} entries lost their words, {done.unreadable} of them wholly; "
+        "backups, exports and phones made or filled before still hold the name"
+    )
 
 
 def book(told: argparse.Namespace) -> None:

@@ -28,7 +28,7 @@ AT_ONCE = 500
 def read_again(farm: UUID, now: datetime) -> tuple[int, int]:
     """Keep what can be kept now, each under a line of the desk with its exact bytes, and answer with how many were
     kept and how many of those held for such a reason are held still. What was answered once stays as it is."""
-    held = list(book.held(farm).filter(code__in=READ_AGAIN).exclude(entry=None))
+    held = list(book.held(farm).filter(code__in=READ_AGAIN, raw__isnull=False).exclude(entry=None))
     kept = 0
     for start in range(0, len(held), AT_ONCE):
         with transaction.atomic():

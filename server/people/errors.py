@@ -79,3 +79,42 @@ class LinkUsed(Refused):
     """A sign-in link that was used before, is too old, or never was."""
 
     code = "link_used"
+
+
+class NoSuchPerson(Refused):
+    code = "nobody_called"
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        super().__init__(name)
+
+
+class SeveralPeople(Refused):
+    """More than one of the farm goes by this name; ``ids`` lists them."""
+
+    code = "several_called"
+
+    def __init__(self, name: str, ids: str) -> None:
+        self.name = name
+        self.ids = ids
+        super().__init__(name, ids)
+
+
+class OnlyOwner(Refused):
+    """Nobody would be left who can let anybody in."""
+
+    code = "only_owner"
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        super().__init__(name)
+
+
+class NotAName(Refused):
+    """Words that would be found in every entry."""
+
+    code = "not_a_name"
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        super().__init__(name)

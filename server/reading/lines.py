@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from server.book.models import Row
 from server.book.news import arrived
+from server.book.reads import bytes_of
 from server.intake.decoding import decode
 from shared.errors import Unsound
 from shared.words.entry import Written
@@ -14,10 +15,11 @@ from shared.words.entry import Written
 
 def written(row: Row) -> Written | None:
     """A row as an entry with its place in the book; None where its bytes are no entry."""
-    if row.raw is None or row.entry is None:
+    raw = bytes_of(row)
+    if raw is None or row.entry is None:
         return None
     try:
-        entry = decode(bytes(row.raw))
+        entry = decode(bytes(raw))
     except Unsound:
         return None
     if entry.id != row.entry:

@@ -52,6 +52,7 @@ def entry(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
         names_other=_named(desk, read),
         initials=_initials(desk, [read]).get(entry),
         photos=_photos(desk, read),
+        erased=book.is_erased(read.row),
         raw=bytes(read.row.raw or b"").decode("utf-8", "backslashreplace"),
         questions=STOCK_QUESTIONS,
         mendable=read.entry is not None and not read.struck and read.row.kind not in NOT_MENDED,
