@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from uuid import UUID
 
@@ -13,7 +13,9 @@ from server.book import reads as book
 from server.book.models import Row
 from server.land import reads as land
 from server.people.models import Farm, Phone
+from server.reading import sealing
 from server.reading.reasons import Against, Reason, against, reasons
+from server.reading.sealing import Sealed
 from server.status import reads as status
 from server.status.following import followed
 from server.status.models import Marking, Verdict
@@ -38,6 +40,8 @@ class Read:
     corrected_by: UUID | None
     reasons: tuple[Reason, ...]
     turn: int
+    opened: bool | None = None
+    """Of an initialled one, where it was asked for: whether it stood open, or was initialled with the others."""
 
     @property
     def unusual(self) -> bool:
@@ -53,6 +57,13 @@ class Read:
         return self.mark in SETTLED
 
     @property
+    def margin(self) -> str:
+        """The mark as the margin says it: of an initialled one also how it was initialled."""
+        if self.mark != "initialled" or self.opened is None:
+            return self.mark
+        return "initialled_opened" if self.opened else "initialled_together"
+
+    @property
     def at(self) -> datetime:
         """When it was done, else written, else taken in."""
         return self.row.done_at or self.row.made_at or self.row.arrived_at
@@ -60,20 +71,28 @@ class Read:
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """A day's entries: the unusual first, then the rest, each by field and time."""
+    """A day's entries: the unusual first, then the rest, then what came in after the day was sealed, each by field
+    and time."""
 
     day: date
     unusual: tuple[Read, ...]
     rest: tuple[Read, ...]
+    addendum: tuple[Read, ...] = ()
+    seal: Sealed | None = None
+
+    @property
+    def everything(self) -> tuple[Read, ...]:
+        return (*self.unusual, *self.rest, *self.addendum)
 
     @property
     def unread(self) -> tuple[Read, ...]:
-        """What all may be initialled together: the rest that nobody has marked."""
-        return tuple(one for one in self.rest if not one.settled)
+        """What all may be initialled together: the usual that nobody has marked."""
+        usual = (one for one in (*self.rest, *self.addendum) if not one.unusual)
+        return tuple(one for one in usual if not one.settled)
 
     @property
     def unusual_open(self) -> tuple[Read, ...]:
-        return tuple(one for one in self.unusual if not one.settled)
+        return tuple(one for one in self.everything if one.unusual and not one.settled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,14 +108,25 @@ def spread(farm: Farm, day: date, now: datetime) -> Spread:
     """The entries of a farm-day."""
     rows = [row for row in book.of_day(farm.id, day) if row.kind not in NOT_READ and row.entry]
     rows += _held_without_day(farm, rows, day)
-    read = all_read(farm, rows, against(farm, rows, now))
+    read = _with_initials(farm, all_read(farm, rows, against(farm, rows, now)))
     names = {field.id: field.name for field in land.fields(farm.id, retired=True)}
     ordered = sorted(read, key=lambda one: (names.get(one.row.field, "~"), one.at, one.row.number))
+    seal = sealing.seal_of(farm.id, day)
+    late = {one.row.number for one in ordered if seal is not None and one.row.number > seal.body.last}
     return Spread(
         day,
-        tuple(one for one in ordered if one.unusual),
-        tuple(one for one in ordered if not one.unusual),
+        tuple(one for one in ordered if one.unusual and one.row.number not in late),
+        tuple(one for one in ordered if not one.unusual and one.row.number not in late),
+        tuple(one for one in ordered if one.row.number in late),
+        seal,
     )
+
+
+def _with_initials(farm: Farm, read: list[Read]) -> list[Read]:
+    """Each initialled one with whether it had been opened for it."""
+    marks = initials(farm, [one.id for one in read if one.id is not None and one.mark == "initialled"])
+    opened = {entry: one.opened for entry, one in marks.items()}
+    return [replace(one, opened=opened.get(one.id)) if one.id in opened else one for one in read]
 
 
 def _held_without_day(farm: Farm, rows: Iterable[Row], day: date) -> list[Row]:

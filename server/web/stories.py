@@ -57,7 +57,7 @@ class Story:
         """Each margin mark among its entries with how many have it."""
         counts: dict[str, int] = {}
         for one in self.told:
-            counts[one.read.mark] = counts.get(one.read.mark, 0) + 1
+            counts[one.read.margin] = counts.get(one.read.margin, 0) + 1
         return sorted(counts.items(), key=lambda item: -item[1])
 
     @property

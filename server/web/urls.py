@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from server.web import office
 from server.web.views import (
     entry,
     evening_reading,
@@ -23,6 +24,7 @@ from server.web.views import (
 FARM = "farm/<uuid:farm>/"
 
 urlpatterns = [
+    *office.urlpatterns,
     path("", sign_in.first, name="first"),
     path("sign-in/", sign_in.sign_in, name="sign_in"),
     path("sign-in/<str:token>/", sign_in.by_link, name="sign_in_by_link"),
