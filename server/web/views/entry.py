@@ -13,16 +13,27 @@ from server.book.models import Row
 from server.people import reads as people
 from server.people.clock import now
 from server.photos import reads as photo_store
-from server.reading import reads, writes
+from server.reading import queries, reads, writes
 from server.reading.reads import Read
 from server.web.desk import Desk, page, shown, told
 from server.web.entries import names_of, told_all
+from server.web.given import Given
+from server.web.questions import asked
 from server.web.stories import stories
 from server.web.views.evening_reading import is_uuid, to_day
 from server.web.views.mend import NOT_MENDED
 from shared.errors import GoodgroundError
 from shared.languages import say
 from shared.words.bodies.reading import Query
+
+MOST_ANSWER = 1_000
+
+
+class SayWhat(GoodgroundError):
+    """An answer without words."""
+
+    code = "say_what"
+
 
 STOCK_QUESTIONS = (
     "which_field",
@@ -42,13 +53,15 @@ def entry(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
         return told(request, "no_such_entry", 404)
     names = names_of(desk)
     (one,) = told_all(desk, (read,), names)
-    about = reads.all_read(desk.farm, [row for row in book.naming(desk.farm.id, [entry]) if row.entry])
+    naming = [row for row in book.naming(desk.farm.id, [entry]) if row.entry and row.kind != "query"]
+    about = reads.all_read(desk.farm, naming)
     return shown(
         request,
         desk,
         "entry",
         one=one,
         about=told_all(desk, about, names),
+        asked=asked(desk, [entry], open_too=False),
         names_other=_named(desk, read),
         initials=_initials(desk, [read]).get(entry),
         photos=_photos(desk, read),
@@ -115,6 +128,21 @@ def _mark(desk: Desk, entry: UUID, turn: int, what: str, why: str, ask: str) -> 
         writes.query(desk.farm, desk.person.id, entry, turn, asked, now())
     else:
         raise writes.NoSuchMark
+
+
+@page(people.DESK_ROLES, methods=("POST",))
+def answer(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
+    """What somebody answered to a query by word of mouth, written down; ``entry`` is what the query is about."""
+    given = Given(request.POST)
+    query, text = given.raw("query"), given.text("text", most=MOST_ANSWER)
+    try:
+        if not given:
+            raise SayWhat
+        queries.answer(desk.farm, desk.person.id, UUID(query) if is_uuid(query) else entry, text, now())
+        messages.info(request, say(desk.language, "seal.answer_written"))
+    except GoodgroundError as error:
+        messages.error(request, say(desk.language, f"refusals.{error.code}.detail"))
+    return HttpResponseRedirect(reverse("entry", args=[desk.farm.id, entry]))
 
 
 def _refused(request: HttpRequest, desk: Desk, error: GoodgroundError, entry: UUID | None) -> HttpResponse:
