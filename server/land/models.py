@@ -257,3 +257,12 @@ class Vehicle(Reference):
             self.plate,
             self.retired,
         )
+
+
+class Tiles(models.Model):
+    """Where the background of the farm's map comes from: none unless the farm sets it. ``address`` has {z}, {x} and
+    {y} in it; ``credit`` is what the map must say of its source."""
+
+    farm = models.OneToOneField(Farm, models.CASCADE, primary_key=True)
+    address = models.TextField()
+    credit = models.TextField(default="")

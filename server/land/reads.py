@@ -15,6 +15,13 @@ from shared.words.field import Buffer, Field, Part, Pile
 from shared.words.leg import Leg
 from shared.words.town import Hauler, Town, Vehicle
 
+DRAWN: dict[str, type[models.Drawn]] = {
+    "field": models.Field,
+    "part": models.Part,
+    "pile": models.Pile,
+    "buffer": models.Buffer,
+}
+
 
 def fields(farm: UUID, retired: bool = False) -> list[Field]:
     """The fields by name; the retired only if asked for."""
@@ -84,6 +91,26 @@ def leg_on(legs_of_field: Iterable[Leg], day: date) -> Leg | None:
 def versions(farm: UUID, subject: UUID) -> list[models.Version]:
     """Every version of one piece of land, in the order of the book."""
     return list(models.Version.objects.filter(farm_id=farm, subject=subject).order_by("row"))
+
+
+def ground(farm: UUID, subject: UUID) -> tuple[str, models.Drawn] | None:
+    """One piece of land as it is drawn now, with what it is; None where the farm has none under this id."""
+    for what, model in DRAWN.items():
+        row = model.objects.filter(farm_id=farm, id=subject).first()
+        if row is not None:
+            return what, row
+    return None
+
+
+def came_of(farm: UUID) -> dict[UUID, tuple[UUID, ...]]:
+    """Each piece of land that was cut off others or joined from them, with those."""
+    found = models.Version.objects.filter(farm_id=farm).exclude(before=[]).order_by("row")
+    return {subject: tuple(map(UUID, before)) for subject, before in found.values_list("subject", "before")}
+
+
+def tiles(farm: UUID) -> models.Tiles | None:
+    """Where the map's background comes from, if the farm has set that."""
+    return models.Tiles.objects.filter(farm_id=farm).first()
 
 
 def known_fields(farm: UUID, ids: Iterable[UUID]) -> frozenset[UUID]:

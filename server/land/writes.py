@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from server.land.models import Hauler, Town, Vehicle
+from server.land.models import Hauler, Tiles, Town, Vehicle
 from server.people import turns
 from server.people.ids import new_id
 
@@ -25,6 +25,14 @@ def put_vehicle(farm: UUID, now: datetime, id: UUID | None = None, **columns: An
     """A truck, new or changed: ``label``, ``town_id``, ``bed_yd3``, ``packing``, ``hauler_id``, ``plate``,
     ``retired``."""
     return _put(Vehicle, farm, now, id, columns)
+
+
+def set_tiles(farm: UUID, address: str, credit: str) -> None:
+    """Where the map's background comes from; an empty address: from nowhere."""
+    if address:
+        Tiles.objects.update_or_create(farm_id=farm, defaults={"address": address, "credit": credit})
+    else:
+        Tiles.objects.filter(farm_id=farm).delete()
 
 
 def _put(model, farm: UUID, now: datetime, id: UUID | None, columns: dict[str, Any]):  # type: ignore[no-untyped-def]

@@ -19,6 +19,12 @@ def crop(language: str, name: str) -> str:
     return say(language, key) if name and has(language, key) else name
 
 
+def drainage(language: str, name: str) -> str:
+    """A class of natural drainage, where it is one that the languages know; a dash for none."""
+    key = f"land.drainage.{name.replace(' ', '_')}"
+    return say(language, key) if name and has(language, key) else name or "–"
+
+
 def long_day(language: str, on: date) -> str:
     weekday = say(language, f"pages.weekday.{on.weekday()}")
     return say(language, "pages.long_day", weekday=weekday, day=day(language, on, year=True))

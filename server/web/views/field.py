@@ -14,12 +14,13 @@ from server.status import reads as status
 from server.status.holdings import ground_of
 from server.status.models import Touch
 from server.web.desk import Desk, page, shown, told
-from server.web.entries import told_all
-from server.web.lie import plan_of
+from server.web.entries import Told, told_all
+from server.web.lie import FieldLine, plan_of
+from server.web.map_data import land_map, stops
 from server.web.measures import plots_of
 from server.web.ribbons import ribbon, scale
 from server.web.room import rooms
-from server.web.stories import Story, stories
+from server.web.stories import stories
 from server.web.too_near import warned
 from shared.status.field_status import FieldStatus
 from shared.words.leg import LEGS
@@ -37,28 +38,40 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
     stands = FieldStatus.from_tree(tree) if tree else FieldStatus(field)
     on = scale(desk.today)
     places = ground_of(desk.farm.id).places_of(field)
-    entries, older = _entries(desk, places, int(before) if before else None)
+    told_page, older = _entries(desk, places, int(before) if before else None)
+    warning = warned(desk, field, places)
+    came_of = land.came_of(desk.farm.id)
+    named = {each.id: each for each in land.fields(desk.farm.id, retired=True)}
+    leg = stands.leg_on(desk.today)
+    drawn = [
+        FieldLine(each, None, 0, False, leg if each.id == field else None, [])
+        for each in named.values()
+        if each.id == field or not each.retired
+    ]
     return shown(
         request,
         desk,
         "field",
         field=one,
         stands=stands,
-        leg=stands.leg_on(desk.today),
+        leg=leg,
         legs=LEGS,
         dues=status.dues(desk.farm.id, field),
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
         room=next(iter(rooms(desk, only=field)), None),
         plots=plots_of(desk, field),
-        warned=warned(desk, field, places),
-        stories=entries,
+        warned=warning,
+        map=land_map(desk, drawn, field, stops(desk, told_page, warning)) if one.outline else None,
+        came_of=[named[each] for each in came_of.get(field, ()) if each in named],
+        became=[named[each] for each, before in came_of.items() if field in before and each in named],
+        stories=stories(desk, told_page, fold_loads=True),
         older=older,
         newest=not before,
     )
 
 
-def _entries(desk: Desk, places: set[UUID], before: int | None) -> tuple[list[Story], int | None]:
+def _entries(desk: Desk, places: set[UUID], before: int | None) -> tuple[list[Told], int | None]:
     """The newest of what speaks of the field (loads sent there too) before a book number, and the number to go on
     from, None at the end."""
     touched = Touch.objects.filter(farm_id=desk.farm.id, place__in=places).values("row")
@@ -69,4 +82,4 @@ def _entries(desk: Desk, places: set[UUID], before: int | None) -> tuple[list[St
     )
     page, more = rows[:ENTRIES_SHOWN], len(rows) > ENTRIES_SHOWN
     told_page = told_all(desk, reading.all_read(desk.farm, page))
-    return stories(desk, told_page, fold_loads=True), page[-1].number if more else None
+    return told_page, page[-1].number if more else None

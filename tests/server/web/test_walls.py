@@ -33,11 +33,13 @@ def addresses(yard: Farmyard) -> dict[str, str]:
         "computation": "leaf_depth",
         "person": yard.ground.crew.id,
         "phone": yard.ground.crew.id,
+        "ground": field,
         "town": yard.town,
         "hauler": yard.town,
         "truck": yard.truck,
         "link": 1,
         "sha256": "0" * 64,
+        "kind": "note",
     }
     return dict(_addresses(yard, known))
 
