@@ -26,7 +26,7 @@ from shared.wire.scalars import moment
 from shared.wire.upgrade import NEWEST
 from shared.words.bodies import KINDS, Body
 from shared.words.bodies.desk import Land
-from shared.words.entry import Entry
+from shared.words.entry import Entry, Photo
 from shared.words.moment import Moment
 
 KIND_OF = {cls: kind for kind, cls in KINDS.items()}
@@ -47,6 +47,7 @@ class Draft:
     stop: int | None = None
     sheets: tuple[str, ...] = ()
     from_paper: bool = False
+    photos: tuple[Photo, ...] = ()
     made_at: Moment | None = None
     by: UUID | None = None
     id: UUID | None = None
@@ -117,5 +118,5 @@ def entry_of(draft: Draft, farm: Farm, person: UUID, now: datetime) -> Entry:
         names=draft.names,
         sheets=draft.sheets,
         from_paper=draft.from_paper,
-        photos=(),
+        photos=draft.photos,
     )

@@ -41,7 +41,7 @@ def correct(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
     if read is None or read.entry is None or read.struck or read.row.kind in NOT_MENDED:
         return told(request, "can_not_be_corrected", 404)
     body = _in_force(desk, read)
-    asks = body_form.asks(desk.language, body, lambda key: _places(desk, key))
+    asks = body_form.asks(desk.language, body, lambda key: places_of(desk, key))
     given = Given(request.POST)
     fields = {one.id: one.name for one in land.fields(desk.farm.id)}
     problem = ""
@@ -50,21 +50,23 @@ def correct(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
         field = given.id("field", fields, needed=False)
         try:
             if given:
-                fixed = body_form.body_of(body, request.POST, asks)
+                fixed = body_form.body_of(body, request.POST, asks, desk.zone)
                 replaced = writes.Replaced(fixed, field, why)
                 writes.correct(desk.farm, desk.person.id, entry, given.turn(), replaced, now())
                 messages.info(request, say(desk.language, "reading.corrected_now"))
                 return HttpResponseRedirect(reverse("entry", args=[desk.farm.id, entry]))
         except Unsound as error:
-            problem = _problem(desk, error)
+            problem = problem_of(desk, error)
         except GoodgroundError as error:
             messages.error(request, say(desk.language, f"refusals.{error.code}.detail"))
             return HttpResponseRedirect(reverse("entry", args=[desk.farm.id, entry]))
+    if request.method == "POST":
+        asks = body_form.refilled(asks, request.POST)
     facts = {"read": read, "asks": asks, "given": given, "problem": problem, "fields": fields.items()}
     return shown(request, desk, "correct", status=400 if problem or not given else 200, **facts)
 
 
-def _problem(desk: Desk, error: Unsound) -> str:
+def problem_of(desk: Desk, error: Unsound) -> str:
     """Which key can't be used, by its label."""
     parts = [part for part in error.where.replace("[", ".").split(".") if part and part != "body"]
     key = f"entries.key.{parts[0]}" if parts else ""
@@ -86,7 +88,7 @@ def _in_force(desk: Desk, read: Read) -> Body:
     return read.entry.body
 
 
-def _places(desk: Desk, key: str) -> Iterable[tuple[UUID, str]]:
+def places_of(desk: Desk, key: str) -> Iterable[tuple[UUID, str]]:
     """What a key of a body can name."""
     farm = desk.farm.id
     match key:

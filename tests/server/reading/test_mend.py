@@ -28,8 +28,8 @@ def form_of(page) -> dict[str, object]:
     """What a browser would send if nothing were changed."""
     form: dict[str, object] = {"turn": page.context["read"].turn}
     for ask in page.context["asks"]:
-        if ask.shape == "pairs":
-            form |= {f"{ask.name}.{n}": [row[n] for row in ask.rows] for n in (0, 1)}
+        if ask.shape == "rows":
+            form |= {f"{ask.name}.{n}": [row[n] for row in ask.rows] for n in range(len(ask.columns))}
         else:
             form[ask.name] = list(ask.chosen) if ask.shape == "several" else ask.text
     field = page.context["read"].row.field
@@ -158,8 +158,8 @@ def test_every_kind_of_entry_makes_a_form_that_says_the_same_again(language):
         asks = body_form.asks(language, body, lambda key: ())
         form = QueryDict(mutable=True)
         for ask in asks:
-            if ask.shape == "pairs":
-                for n in (0, 1):
+            if ask.shape == "rows":
+                for n in range(len(ask.columns)):
                     form.setlist(f"{ask.name}.{n}", [row[n] for row in ask.rows])
             elif ask.shape == "several":
                 form.setlist(ask.name, list(ask.chosen))
