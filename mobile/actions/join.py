@@ -14,6 +14,7 @@ from mobile.ports import Enrolment, Phone
 from mobile.replies import Link, Reply
 from mobile.trouble import BadSlip, JoinRefused
 from shared.wire.pull import Joined, JoinRequest
+from shared.wire.scalars import SHA_TEXT
 
 CODE_LENGTH = 10
 SETTING = "joining"
@@ -35,20 +36,34 @@ class Slip:
 
 
 def read_slip(code: str, address: str) -> Slip:
-    """A slip as somebody typed it. Spaces, dashes and small letters are no matter. Raises ``BadSlip``."""
-    plain = "".join(char for char in code.upper() if char not in " -–.\t")
+    """A slip as somebody typed it. Spaces, dashes and small letters are no matter; the address may be the whole link
+    of the slip, with its code and the key to pin. Raises ``BadSlip``."""
+    place, _, told = address.strip().partition("#")
+    facts = parse_qs(told)
+    plain = "".join(char for char in (code or _one(facts, "join")).upper() if char not in " -–.\t")
     if len(plain) != CODE_LENGTH or not plain.isascii() or not plain.isalnum():
         raise BadSlip("bad_code", code)
-    return Slip(plain, server_address(address))
+    return Slip(plain, server_address(place), _pin(_one(facts, "pin")))
 
 
 def read_square(text: str) -> Slip:
     """A slip as the square on it says: the server's address with ``join`` and, for a certificate of its own,
     ``pin`` after the mark. Raises ``BadSlip``."""
-    address, _, told = text.strip().partition("#")
-    facts = parse_qs(told)
-    slip = read_slip(facts.get("join", [""])[0], address)
-    return replace(slip, pin=facts.get("pin", [None])[0])
+    return read_slip("", text)
+
+
+def _one(facts: dict[str, list[str]], key: str) -> str:
+    return facts.get(key, [""])[0]
+
+
+def _pin(typed: str) -> str | None:
+    """The SHA-256 of a server's key. One that is only nearly right would lock the phone out: it is refused here."""
+    if not typed:
+        return None
+    plain = typed.replace(":", "").strip().lower()
+    if SHA_TEXT.fullmatch(plain) is None:
+        raise BadSlip("bad_pin", typed)
+    return plain
 
 
 def server_address(typed: str) -> str:

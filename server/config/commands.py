@@ -48,7 +48,20 @@ COMMANDS = (
         ),
         "new_farm",
     ),
-    Command("code", "print one joining slip's code and nothing else", (FARM, DATA), "code"),
+    Command(
+        "code",
+        "print one joining slip's code and nothing else",
+        (
+            FARM,
+            argument(
+                "--square",
+                metavar="URL",
+                help="print the slip's square and link too; the server's address as phones reach it",
+            ),
+            DATA,
+        ),
+        "code",
+    ),
     Command(
         "serve",
         "serve phones and pages, on loopback unless told otherwise",
@@ -56,6 +69,12 @@ COMMANDS = (
             argument("--port", type=int, default=8000, metavar="N"),
             argument("--host", default="127.0.0.1", metavar="ADDRESS"),
             argument("--threads", type=int, default=8, metavar="N"),
+            argument(
+                "--tls",
+                nargs="*",
+                metavar="FILE",
+                help="speak HTTPS: with a certificate and its key, or with none and a key of the farm's own",
+            ),
             DATA,
         ),
         "serve",
@@ -141,6 +160,8 @@ def run(arguments: Sequence[str]) -> int:
     if getattr(told, "data", None):
         os.environ["GOODGROUND_DATA"] = str(Path(told.data).resolve())
         Place(Path(told.data)).make()
+    if getattr(told, "tls", None) is not None:
+        os.environ["GOODGROUND_TLS"] = "itself"
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "server.config.settings")
     import django
 

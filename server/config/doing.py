@@ -15,6 +15,7 @@ from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
 from server.book.export import exported
+from server.config.errors import TakesTwo
 from server.intake import again, carried, desk
 from server.keeping import backups, restoring
 from server.people import reads, slips, writes
@@ -25,16 +26,6 @@ from shared.errors import BadCarry
 from shared.rules import DEFAULT_SHEETS
 from shared.wire.carry import read_carry
 from shared.words.bodies.desk import Restored, SheetChoice
-
-MOST_REQUEST_BYTES = 256 * 1024 * 1024
-"""A carry file with its photos; a push may be far less and says so itself."""
-
-BY_PROXY = {
-    "trusted_proxy": "127.0.0.1",
-    "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
-    "clear_untrusted_proxy_headers": True,
-}
-"""Whose word on a caller's address and scheme is taken: a proxy's on this machine, and nobody else's."""
 
 
 def laid() -> None:
@@ -65,26 +56,33 @@ def first_sheets(farm: Farm, at: datetime) -> list[desk.Draft]:
 
 def code(told: argparse.Namespace) -> None:
     laid()
-    print(slips.make_slip(reads.farm_named(told.farm).id, now()))
+    made = slips.make_slip(reads.farm_named(told.farm).id, now())
+    print(made)
+    if told.square:
+        import segno
+
+        link = slips.link(told.square, made, settings.PLACE.pin())
+        segno.make(link, error="m", micro=False).terminal(compact=True)
+        print(link)
 
 
 def serve(told: argparse.Namespace) -> None:
-    import waitress
-
+    from server.config import listening, tls
     from server.config.wsgi import application
 
     laid()
-    server = waitress.create_server(
-        application,
-        host=told.host,
-        port=told.port,
-        threads=told.threads,
-        max_request_body_size=MOST_REQUEST_BYTES,
-        ident=None,
-        **(BY_PROXY if settings.BEHIND_TLS else {}),
+    if told.tls is None:
+        settings.PLACE.keep_pin(None)
+        listening.serve_plain(application, told)
+        return
+    if len(told.tls) not in (0, 2):
+        raise TakesTwo
+    names = [one for one in (*settings.ALLOWED_HOSTS, told.host) if one not in ("0.0.0.0", "::")]
+    shown = (
+        tls.given(*map(Path, told.tls)) if told.tls else tls.own(settings.PLACE, dict.fromkeys(names), now())
     )
-    print(f"http://{told.host}:{server.effective_port}/", flush=True)
-    server.run()
+    settings.PLACE.keep_pin(shown.pin)
+    listening.serve_secure(application, told, shown)
 
 
 def rebuild_status(told: argparse.Namespace) -> None:

@@ -29,6 +29,19 @@ class Place:
         return self.folder / KEY
 
     @property
+    def tls_key(self) -> Path:
+        return self.folder / "tls.key"
+
+    @property
+    def tls_certificate(self) -> Path:
+        return self.folder / "tls.crt"
+
+    @property
+    def pin_file(self) -> Path:
+        """What joining slips tell of the key that the server shows, where nobody else vouches for it."""
+        return self.folder / "tls.pin"
+
+    @property
     def photos(self) -> Path:
         return self.folder / "photos"
 
@@ -39,6 +52,19 @@ class Place:
             made = os.open(self.key_file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
             with os.fdopen(made, "w") as file:
                 file.write(secrets.token_urlsafe(48) + "\n")
+
+    def keep_pin(self, pin: str | None) -> None:
+        """What slips say from here on; None: the server is reached by plain HTTP, a proxy, or a known certificate."""
+        if pin is None:
+            self.pin_file.unlink(missing_ok=True)
+        else:
+            self.pin_file.write_text(pin + "\n", "ascii")
+
+    def pin(self) -> str | None:
+        try:
+            return self.pin_file.read_text("ascii").strip() or None
+        except FileNotFoundError:
+            return None
 
     def key(self) -> str:
         """The server's key; without a data folder one for this process alone."""

@@ -33,6 +33,13 @@ def make_slip(farm: UUID, now: datetime) -> str:
     return code
 
 
+def link(address: str, code: str, pin: str | None) -> str:
+    """What the square on a slip says: the server's address, the code, and the key to pin where only the slip
+    vouches for it (W4)."""
+    told = f"{address.rstrip('/')}/#join={code}"
+    return f"{told}&pin={pin}" if pin else told
+
+
 def join(request: JoinRequest, address: str, now: datetime) -> dict[str, Any]:
     """Use a slip's code up and answer as the contract says; the same code and nonce are answered alike for
     15 minutes. Raises ``TooManyTries``, ``CodeUnknown``, ``CodeUsed``."""

@@ -6,6 +6,7 @@ from datetime import timedelta
 from uuid import UUID
 
 import segno
+from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
@@ -42,7 +43,8 @@ def joining_slip(request: HttpRequest, desk: Desk) -> HttpResponse:
     at = now()
     code = slips.make_slip(desk.farm.id, at)
     address = request.build_absolute_uri("/")
-    square = segno.make(f"{address}#join={code}", error="m", micro=False)
+    link = slips.link(address, code, settings.PLACE.pin())
+    square = segno.make(link, error="m", micro=False)
     drawn = square.svg_inline(scale=SQUARE_SCALE, border=4, dark="#000", light="#fff", omitsize=True)
     answer = shown(
         request,
@@ -50,6 +52,7 @@ def joining_slip(request: HttpRequest, desk: Desk) -> HttpResponse:
         "slip",
         code=f"{code[:IN_TWO]} {code[IN_TWO:]}",
         address=address,
+        link=link,
         square=mark_safe(drawn),
         until=(at + slips.SLIP_LASTS),
     )

@@ -57,7 +57,7 @@ def test_an_address_without_more_is_https_and_plain_on_this_machine_alone(typed:
         ("https://farm.example:x", "bad_address"),
     ],
 )
-def test_w4d_an_address_that_can_not_be_is_refused_with_the_reason(typed: str, why: str) -> None:
+def test_W4d_an_address_that_can_not_be_is_refused_with_the_reason(typed: str, why: str) -> None:
     with pytest.raises(BadSlip) as raised:
         server_address(typed)
     assert raised.value.why == why
@@ -69,6 +69,16 @@ def test_the_square_says_address_code_and_key() -> None:
     assert read_square(f"https://farm.example#join={CODE}").pin is None
     with pytest.raises(BadSlip):
         read_square("https://elsewhere.example/menu")
+
+
+def test_W4_the_whole_link_of_a_slip_may_be_pasted_for_its_address() -> None:
+    link = f"https://farm.example:8443/#join={CODE}&pin={'AB' * 32}"
+    pasted = read_slip("", link)
+    assert (pasted.address, pasted.code, pasted.pin) == ("https://farm.example:8443", CODE, "ab" * 32)
+    assert read_slip("9k2mpqx4rd", link).code == "9K2MPQX4RD"
+    with pytest.raises(BadSlip) as raised:
+        read_slip("", link[:-1])
+    assert raised.value.why == "bad_pin"
 
 
 def test_joining_brings_the_farm_and_its_people_and_makes_it_the_current_one(tmp_path: Path) -> None:
