@@ -24,6 +24,7 @@ from shared.status.field_status import of_years
 from shared.status.field_year import FieldYear as YearValue
 from shared.status.gathering import gathered, merged_years
 from shared.status.standing import plain, standing
+from shared.status.succession import handed_on, share_of, together
 from shared.status.touched import touches
 from shared.words.bodies import DESK_ONLY
 from shared.words.entry import Written
@@ -45,6 +46,7 @@ def fold(farm: Farm, news: Sequence[News], spoken_of: set[UUID], ground: Ground)
     places = _places_of(farm.id, spoken_of)
     again = ground.fields_of(places)
     again |= ground.fields_of(p for one in written if one.entry.kind in GROUND for p in touches(one.entry))
+    again |= ground.followers(again | ground.fields_of(p for one in written for p in touches(one.entry)))
     desk = hands(farm.id)
     by_field: dict[UUID, list[Fact]] = defaultdict(list)
     for one in written:
@@ -121,13 +123,26 @@ def facts_about(farm: UUID, places: set[UUID]) -> list[Fact]:
 
 def gather(farm: Farm, field: UUID, ground: Ground) -> int:
     """Gather a field's years again from all that the book says of it, and answer with how many facts."""
-    facts = facts_about(farm.id, ground.places_of(field))
+    facts = _facts_of(farm.id, field, ground, frozenset())
     years = gathered(facts, ground.holding(field), ZoneInfo(farm.zone))
     FieldYear.objects.filter(farm_id=farm.id, field=field).delete()
     for year, value in years.items():
         _keep(farm.id, field, year, value, None)
     _stand(farm.id, field, years, ground)
     return len(facts)
+
+
+def _facts_of(farm: UUID, field: UUID, ground: Ground, above: frozenset[UUID]) -> list[Fact]:
+    """The field's own facts and its share of those of the fields that it came of."""
+    own = facts_about(farm, ground.places_of(field))
+    here, handed = ground.fields[field], []
+    for old in ground.before.get(field, ()):
+        was = ground.fields.get(old)
+        if was is not None and old not in above:
+            share = share_of(here.area_ac, was.area_ac)
+            theirs = _facts_of(farm, old, ground, above | {field})
+            handed += handed_on(theirs, old, field, share, here.outline)
+    return [*own, *together(handed)]
 
 
 def rows_of(farm: UUID, places: set[UUID]) -> list[Row]:

@@ -155,6 +155,31 @@ def test_a_field_cut_in_two_keeps_its_history_and_inherits_its_facts(yard: Farmy
     assert {one.name for one in owner.get(yard.page("field", field)).context["became"]} == {"West", "East"}
 
 
+def test_leaves_that_lie_on_a_field_go_over_with_its_ground(yard: Farmyard, owner: Client):
+    field = yard.ground.fields[0]
+    yard.sheets("new_jersey")
+    yard.leg(field, "leaf", date(2026, 4, 1))
+    yard.loads(10, field)
+    before = owner.get(yard.page("field", field)).context["room"]
+    told = {"line": "40.099, -75.0995\n40.103, -75.0995", "left": "West", "right": "East", "why": "a fence",
+            "version": "1"}  # fmt: skip
+    owner.post(yard.page("cut_field", field), told)
+    west, east = (one for name in ("West", "East") for one in land.fields(yard.farm) if one.name == name)
+    rooms = [owner.get(yard.page("field", one.id)).context["room"] for one in (west, east)]
+    assert [one.left.deepest_in for one in rooms] == pytest.approx([before.left.deepest_in] * 2, rel=1e-3)
+    assert rooms[0].left.placed_yd3 == pytest.approx(200 / 4, rel=1e-3)
+    yard.load(field, "40")  # a phone that had not heard of the cut hands in late
+    assert owner.get(yard.page("field", east.id)).context["room"].left.placed_yd3 == pytest.approx(
+        180, rel=1e-3
+    )
+    told = {"others": [str(east.id)], "name": "Again", "why": "the fence is gone", "version": "1"}
+    owner.post(yard.page("join_fields", west.id), told)
+    (whole,) = [one for one in land.fields(yard.farm) if one.name == "Again"]
+    assert owner.get(yard.page("field", whole.id)).context["room"].left.placed_yd3 == pytest.approx(
+        240, rel=1e-3
+    )
+
+
 def test_a_line_that_does_not_cut_is_told_and_changes_nothing(yard: Farmyard, owner: Client):
     field = yard.ground.fields[0]
     told = {"line": "41, -75\n41, -74", "left": "A", "right": "B", "why": "c", "version": "1"}
