@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import threading
 from collections.abc import Callable
@@ -191,6 +192,10 @@ class GoodgroundApp(App):
         """One module a turn of the loop, so that no tap has to wait for it. False once all are in."""
         folder, named = self._to_bring.pop(0)
         _brought(folder, named)
+        if not self._to_bring:
+            # All of this stays: else the collector goes through it again and again, in the middle of a tap.
+            gc.collect()
+            gc.freeze()
         return bool(self._to_bring)
 
     def on_start(self) -> None:

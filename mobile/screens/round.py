@@ -16,17 +16,20 @@ class Round(Presented):
     """Where the text is large a stop is written in steps: what was just said, the figures, the choices."""
 
     def __init__(self, presenter: Any, **more: Any) -> None:
-        self.step = 0
+        self.step = ""
         self.shown: RoundView | None = None
         super().__init__(presenter, **more)
 
     def fresh(self) -> None:
-        self.step = 0
+        self.step = ""
 
     def render(self, view: RoundView) -> None:
-        if self.shown is None or (view.face, view.title) != (self.shown.face, self.shown.title):
-            self.step = 0
-        self.shown = view
+        before, self.shown = self.shown, view
+        anew = before is None or (view.face, view.title) != (before.face, before.title)
+        if anew or (view.notice and before is not None and view.notice != before.notice):
+            self.step = ""
+        if self.step not in self._steps(view):
+            self.step = self._steps(view)[0]
         ids = self.ids
         ids.head.title, ids.head.under = view.title, view.under
         say(ids.said, view.said)
@@ -51,25 +54,24 @@ class Round(Presented):
         """The steps of a stop in the layout for large text; one step for all of it else."""
         if view.face != "stop" or not look.large:
             return ["all"]
-        steps = ["said"] if view.said is not None else []
-        return steps + (["slots"] if view.slots else []) + (["choices"] if view.choices else [])
+        steps = ["said"] if view.said is not None or view.notice else []
+        return steps + (["slots"] if view.slots else []) + (["choices"] if view.choices else []) or ["all"]
 
     def _foot(self, view: RoundView) -> None:
-        last = self.step >= len(self._steps(view)) - 1
+        last = self.step == self._steps(view)[-1]
         self.ids.save.text = view.save if last else view.go_on
         self.ids.back.text = view.back
         self.ids.extra.text = view.extra if last else ""
 
     def _hide(self, view: RoundView) -> None:
         ids = self.ids
-        steps = self._steps(view)
-        step = steps[min(self.step, len(steps) - 1)]
+        step = self.step
         at_stop = view.face == "stop"
         has = {
             ids.said: view.said is not None and step in ("all", "said"),
             ids.head: view.said is None and not view.notice and not (look.large and step == "slots"),
             ids.way: view.way is not None and step in ("all", "slots") and not (view.notice and at_stop),
-            ids.notice: bool(view.notice),
+            ids.notice: bool(view.notice) and step in ("all", "said"),
             ids.sketch: view.face == "plan",
             ids.list: view.face in ("once", "done") or step == "choices",
             ids.slots: at_stop and bool(view.slots) and step in ("all", "slots"),
@@ -80,15 +82,25 @@ class Round(Presented):
         ids.page.hide(*(part for part, shown in has.items() if not shown))
 
     def go_on(self) -> None:
-        if self.shown is not None and self.step < len(self._steps(self.shown)) - 1:
-            self.step += 1
+        after = self._beside(1)
+        if after:
+            self.step = after
             self.refresh()
         else:
             self.presenter.save()
 
     def go_back(self) -> None:
-        if self.step > 0:
-            self.step -= 1
+        before = self._beside(-1)
+        if before:
+            self.step = before
             self.refresh()
         else:
             self.presenter.back()
+
+    def _beside(self, by: int) -> str:
+        """The step after this one or before it; empty where there is none."""
+        if self.shown is None:
+            return ""
+        steps = self._steps(self.shown)
+        at = steps.index(self.step) + by
+        return steps[at] if 0 <= at < len(steps) else ""

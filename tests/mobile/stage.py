@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
@@ -20,6 +21,11 @@ from tests.mobile.glass import Hand
 from tests.mobile.kit import a_phone
 
 CODE = "7K2MPQX4RD"
+
+# All of the app is in by now and stays: else the collector goes through it with every few widgets that are made.
+gc.collect()
+gc.freeze()
+gc.set_threshold(20_000, 10, 10)
 
 
 class Stage:
