@@ -100,6 +100,11 @@ def covering(farm: UUID, number: int) -> Sealed | None:
     return next((one for one in found if one.body.first <= number <= one.body.last), None)
 
 
+def seals(farm: UUID) -> Iterator[Sealed]:
+    """Every seal of the book, the first first."""
+    return _seals(_rows(farm).order_by("number"))
+
+
 def _rows(farm: UUID) -> QuerySet[Row]:
     return Row.objects.filter(farm_id=farm, kind="seal", outcome="kept", phone__desk=True)
 

@@ -15,6 +15,8 @@ from server.registers.models import Opening, ReaderLink
 from shared.errors import GoodgroundError
 
 LONGEST = timedelta(days=366)
+SHOWN = 100
+"""So many openings are listed; all are kept."""
 
 
 class LinkOver(GoodgroundError):
@@ -61,3 +63,8 @@ def of_farm(farm: UUID) -> QuerySet[ReaderLink]:
     """Every link, the newest first, with how often and when last it was opened."""
     found = ReaderLink.objects.filter(farm_id=farm).order_by("-made_at")
     return found.annotate(times=Count("openings"), last_at=Max("openings__at"))
+
+
+def openings(link: ReaderLink) -> list[Opening]:
+    """The newest times that a link was opened."""
+    return list(link.openings.order_by("-at")[:SHOWN])

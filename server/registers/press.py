@@ -1,13 +1,16 @@
 """HTML in, PDF out, in a process of its own: what a large register takes in memory goes with it.
 
-``python -m server.registers.press`` reads the page from its input and writes the document to its output. It fetches
-nothing but the typefaces that lie beside the pages.
+``python -m server.registers.press`` reads a list of pages from its input and writes the documents to its output, each
+after its length. It fetches nothing but the typefaces that lie beside the pages.
 """
 
 from __future__ import annotations
 
+import json
+import struct
 import subprocess
 import sys
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +18,9 @@ from shared.errors import GoodgroundError
 
 TYPES = Path(__file__).resolve().parents[1] / "web" / "static" / "web" / "fonts"
 LONGEST_S = 600
+LENGTH = struct.Struct(">Q")
+KEPT_FOR_LONG = "pdf/a-3u"
+"""The form of PDF that holds all it needs to be read in many years (ISO 19005-3)."""
 LOOK = """
 @font-face { font-family: Plex; font-weight: 400; src: url("types:ibm-plex-sans-latin-400-normal.woff2"); }
 @font-face { font-family: Plex; font-weight: 600; src: url("types:ibm-plex-sans-latin-600-normal.woff2"); }
@@ -42,20 +48,38 @@ class PressFailed(GoodgroundError):
 
 def pressed(html: str) -> bytes:
     """The page as a PDF. Raises ``PressFailed``."""
+    return pressed_all([html])[0]
+
+
+def pressed_all(pages: Sequence[str]) -> list[bytes]:
+    """Each page as a PDF, all by one process. Raises ``PressFailed``."""
     try:
         done = subprocess.run(
             [sys.executable, "-m", "server.registers.press"],
-            input=html.encode(),
+            input=json.dumps(list(pages)).encode(),
             capture_output=True,
-            timeout=LONGEST_S,
+            timeout=LONGEST_S * len(pages),
             cwd=Path(__file__).resolve().parents[2],
             check=False,
         )
     except (OSError, subprocess.TimeoutExpired):
         raise PressFailed from None
-    if done.returncode != 0 or not done.stdout.startswith(b"%PDF"):
+    made = list(_documents(done.stdout))
+    if done.returncode != 0 or len(made) != len(pages):
         raise PressFailed
-    return done.stdout
+    return made
+
+
+def _documents(output: bytes) -> Iterator[bytes]:
+    """The documents of an output: each after its own length."""
+    at = 0
+    while at < len(output):
+        (length,) = LENGTH.unpack_from(output.ljust(at + LENGTH.size, b"\0"), at)
+        at += LENGTH.size
+        document = output[at : at + length]
+        if len(document) == length and document.startswith(b"%PDF"):
+            yield document
+        at += length
 
 
 def _typeface(address: str) -> Path:
@@ -81,8 +105,10 @@ def main() -> None:
 
     fetcher, fonts = Typefaces(), FontConfiguration()
     look = CSS(string=LOOK, url_fetcher=fetcher, font_config=fonts)
-    page = HTML(string=sys.stdin.buffer.read().decode(), url_fetcher=fetcher)
-    sys.stdout.buffer.write(page.write_pdf(stylesheets=[look], font_config=fonts))
+    for html in json.loads(sys.stdin.buffer.read()):
+        page = HTML(string=html, url_fetcher=fetcher)
+        made = page.write_pdf(stylesheets=[look], font_config=fonts, pdf_variant=KEPT_FOR_LONG)
+        sys.stdout.buffer.write(LENGTH.pack(len(made)) + made)
 
 
 if __name__ == "__main__":

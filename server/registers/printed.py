@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from server.land import reads as land
 from server.people.models import Farm
+from server.reading import sealing
 from shared.languages import day, say
 from shared.rules import sheet_title
 from shared.status.registers import Register, written_row
@@ -32,7 +33,7 @@ class Head:
     of: str
 
 
-def head_of(farm: Farm, first: date, last: date, language: str, now: datetime) -> Head:
+def head_of(farm: Farm, register: Register, first: date, last: date, language: str, now: datetime) -> Head:
     """``now`` is when it is printed."""
     sheets = ", ".join(sheet_title(one, language) for one in land.sheets_in_force(farm.id))
     at = now.astimezone(ZoneInfo(farm.zone))
@@ -40,12 +41,25 @@ def head_of(farm: Farm, first: date, last: date, language: str, now: datetime) -
     printed = f"{day(language, at.date(), year=True)}, {at:%H:%M}"
     lines = (
         f"{farm.name} · {days[0]} – {days[1]}",
+        say(language, "logs.asked_for", source=register.source(language)),
         say(language, "register_print.sheets", sheets=sheets or say(language, "register_print.no_sheets")),
         say(language, "register_print.proof", number=farm.number, chain=farm.chain, at=printed),
+        sealed(farm, language),
         say(language, "register_print.marks"),
         say(language, "pages.check_with_authority"),
     )
     return Head(lines, say(language, "register_print.page"), say(language, "register_print.of"))
+
+
+def sealed(farm: Farm, language: str) -> str:
+    """Up to where the book is sealed, by the last seal in it."""
+    found = sealing.last_seal(farm.id)
+    if found is None:
+        return say(language, "logs.no_seal")
+    row, body = found
+    here = (row.made_at or row.arrived_at).astimezone(ZoneInfo(farm.zone))
+    at = f"{day(language, here.date(), year=True)}, {here:%H:%M}"
+    return say(language, "logs.seal", last=body.last, at=at, root=body.root)
 
 
 def as_html(

@@ -17,7 +17,16 @@ from server.status import reads as status
 from server.status.holdings import ground_of
 from shared.status.fact import Fact
 from shared.status.field_status import FieldStatus
-from shared.status.registers import REGISTERS, Ground, Register, leaf_intake, turned_back, worked_in
+from shared.status.registers import (
+    REGISTERS,
+    WRITTEN_DOWN,
+    Ground,
+    Register,
+    leaf_intake,
+    turned_back,
+    worked_in,
+    written_down,
+)
 
 LOADS = ("load",)
 Rows = Callable[[Farm, Sequence[Fact]], Sequence[Any]]
@@ -29,6 +38,9 @@ def register_named(name: str) -> Register | None:
 
 def rows(farm: Farm, register: Register, first: date, last: date) -> list[Any]:
     """The register's rows from ``first`` to ``last``, both included, in the order it prints them."""
+    if register.name in WRITTEN_DOWN:
+        one = WRITTEN_DOWN[register.name]
+        return list(written_down(one, facts_of(farm, one.kinds, first, last), ZoneInfo(farm.zone)))
     kinds, made = _MADE[register.name]
     found = made(farm, facts_of(farm, kinds, first, last))
     return [row for row in found if (on := _day(row)) is None or first <= on <= last]
@@ -49,8 +61,9 @@ def names(farm: Farm) -> Mapping[UUID, str]:
 
 
 def years(farm: Farm) -> list[int]:
-    """The years in which loads came or leaves were spread, newest first."""
-    found = book.of_kinds(farm.id, (*LOADS, "work")).exclude(day=None).order_by()
+    """The years of which a register has anything to print, newest first."""
+    kinds = {*LOADS, "work", *(kind for one in WRITTEN_DOWN.values() for kind in one.kinds)}
+    found = book.of_kinds(farm.id, kinds).exclude(day=None).order_by()
     return sorted((on.year for on in found.dates("day", "year")), reverse=True)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, writing
+from server.web.views import entry, evening_reading, registers, writing
 
 FARM = "farm/<uuid:farm>/"
 
@@ -13,4 +13,5 @@ urlpatterns = [
     path(f"{FARM}evening/write/", writing.write, name="write"),
     path(f"{FARM}evening/write/<slug:kind>/", writing.write_kind, name="write_kind"),
     path(f"{FARM}entry/<uuid:entry>/answer/", entry.answer, name="answer"),
+    path(f"{FARM}registers/bundle/", registers.register_bundle, name="register_bundle"),
 ]

@@ -21,7 +21,6 @@ from server.web.desk import Desk, page, shown, told
 from server.web.given import Given
 from server.web.views import registers
 from shared.languages import LANGUAGES, say
-from shared.status.registers import REGISTERS
 
 MAKERS = {"csv": registers.csv_answer, "xlsx": registers.xlsx_answer, "pdf": registers.pdf_answer}
 
@@ -38,7 +37,11 @@ def reader_links(request: HttpRequest, desk: Desk) -> HttpResponse:
         if given and last_day is not None:
             token = links.make(desk.farm, desk.person.id, label, language, last_day, now())
             link = request.build_absolute_uri(reverse("shown_registers", args=[token]))
-    facts: dict[str, Any] = {"links": links.of_farm(desk.farm.id), "link": link, "languages": LANGUAGES}
+    facts: dict[str, Any] = {
+        "links": [(one, links.openings(one)) for one in links.of_farm(desk.farm.id)],
+        "link": link,
+        "languages": LANGUAGES,
+    }
     filled = given if not link else Given(request.GET)
     answer = shown(
         request, desk, "reader_links", status=200 if given else 400, given=filled, now=desk.now, **facts
@@ -90,7 +93,7 @@ def _shown(request: HttpRequest, link: ReaderLink, name: str, **facts: Any) -> H
 
 @_by_link
 def shown_registers(request: HttpRequest, link: ReaderLink, token: str) -> HttpResponse:
-    listed = [(one.name, one.title(link.language)) for one in REGISTERS.values()]
+    listed = registers.listed_in(link.language)
     return _shown(request, link, "shown_registers", listed=listed, token=token)
 
 
@@ -99,7 +102,9 @@ def shown_register(request: HttpRequest, link: ReaderLink, token: str, name: str
     one, span = reads.register_named(name), registers.span_of(request, _today(link))
     if one is None or span is None:
         return told(request, "no_such_register" if one is None else "no_such_day", 404)
-    facts = registers.page_of(link.farm, link.language, one, span)
+    facts = registers.page_of(link.farm, link.language, one, span, registers.begin_of(request))
+    if facts is None:
+        return told(request, "no_such_page_of_it", 404)
     files = [(kind.upper(), reverse("shown_file", args=[token, name, kind])) for kind in MAKERS]
     return _shown(request, link, "shown_register", token=token, files=files, **facts)
 

@@ -7,14 +7,16 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
+from django.http import FileResponse, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.urls import reverse
 
+from server.people import reads as people
 from server.people.clock import now
 from server.people.models import Farm
 from server.registers import reads
+from server.registers.bundle import bundle
 from server.registers.press import PressFailed, pressed
-from server.registers.printed import STAYS, as_html, head_of
+from server.registers.printed import STAYS, as_html, head_of, sealed
 from server.registers.sheet_csv import csv_lines
 from server.registers.sheet_xlsx import workbook
 from server.web.desk import Desk, page, shown, told
@@ -22,15 +24,20 @@ from shared.status.registers import REGISTERS, Register, written_row
 
 FILES = {"CSV": "register_csv", "XLSX": "register_xlsx", "PDF": "register_pdf"}
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-WORDY = ("change_why", "reason", "residue_to", "sheets")
+LINES_SHOWN = 300
+WORDY = ("why", "action", "change_why", "reason", "residue_to", "sheets")
 Span = tuple[date, date]
 Answer = HttpResponse | StreamingHttpResponse
 
 
 @page()
 def registers(request: HttpRequest, desk: Desk) -> HttpResponse:
-    listed = [(one.name, one.title(desk.language)) for one in REGISTERS.values()]
-    return shown(request, desk, "registers", listed=listed)
+    return shown(request, desk, "registers", listed=listed_in(desk.language), years=reads.years(desk.farm))
+
+
+def listed_in(language: str) -> list[tuple[str, str, str]]:
+    """Each register's name, its title and what asks for it."""
+    return [(one.name, one.title(language), one.source(language)) for one in REGISTERS.values()]
 
 
 @page()
@@ -39,18 +46,39 @@ def register(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
     if one is None or span is None:
         return told(request, "no_such_register" if one is None else "no_such_day", 404)
     files = [(kind, reverse(view, args=[desk.farm.id, name])) for kind, view in FILES.items()]
-    return shown(request, desk, "register", files=files, **page_of(desk.farm, desk.language, one, span))
+    facts = page_of(desk.farm, desk.language, one, span, begin_of(request))
+    if facts is None:
+        return told(request, "no_such_page_of_it", 404)
+    return shown(request, desk, "register", files=files, **facts)
 
 
-def page_of(farm: Farm, language: str, register: Register, span: Span) -> dict[str, Any]:
-    """What a page shows of a register."""
+def begin_of(request: HttpRequest) -> int:
+    """The line that a page of a long register begins with; a text that is none begins nowhere."""
+    text = request.GET.get("from", "1")
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else 0
+
+
+def page_of(farm: Farm, language: str, register: Register, span: Span, begin: int) -> dict[str, Any] | None:
+    """What a page shows of a register from this line on; None where it has none there."""
     names = reads.names(farm)
     titles = zip(register.column_titles(language), map(_look, register.columns), strict=True)
+    rows = reads.rows(farm, register, *span)
+    if begin < 1 or begin > max(1, len(rows)):
+        return None
+    shown_rows = rows[begin - 1 : begin - 1 + LINES_SHOWN]
+    after = begin + LINES_SHOWN
     return {
         "register": register,
         "title": register.title(language),
         "titles": list(titles),
-        "rows": [_printed(register, row, language, names) for row in reads.rows(farm, register, *span)],
+        "source": register.source(language),
+        "sealed": sealed(farm, language),
+        "rows": [_printed(register, row, language, names) for row in shown_rows],
+        "count": len(rows),
+        "begin": begin,
+        "end": begin - 1 + len(shown_rows),
+        "before": max(1, begin - LINES_SHOWN) if begin > 1 else None,
+        "after": after if after <= len(rows) else None,
         "first": span[0],
         "last": span[1],
         "years": reads.years(farm),
@@ -78,13 +106,13 @@ def csv_answer(request: HttpRequest, farm: Farm, language: str, register: Regist
 
 
 def xlsx_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
-    head = head_of(farm, *span, language, now())
+    head = head_of(farm, register, *span, language, now())
     made = workbook(register, reads.rows(farm, register, *span), language, reads.names(farm), head)
     return _named(HttpResponse(made, content_type=XLSX), register, span, "xlsx")
 
 
 def pdf_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
-    head = head_of(farm, *span, language, now())
+    head = head_of(farm, register, *span, language, now())
     html = as_html(register, reads.rows(farm, register, *span), language, reads.names(farm), head)
     try:
         made = pressed(html)
@@ -94,6 +122,19 @@ def pdf_answer(request: HttpRequest, farm: Farm, language: str, register: Regist
 
 
 register_csv, register_xlsx, register_pdf = map(_file_of, (csv_answer, xlsx_answer, pdf_answer))
+
+
+@page(people.DESK_ROLES, methods=("POST",))
+def register_bundle(request: HttpRequest, desk: Desk) -> HttpResponse | FileResponse:
+    """Every register of some days as files, with the book and how to prove it."""
+    span = span_of(request, desk.today)
+    if span is None:
+        return told(request, "no_such_day", 404)
+    try:
+        made = bundle(desk.farm, desk.language, *span, now())
+    except PressFailed as failed:
+        return told(request, failed.code, 503)
+    return FileResponse(made, as_attachment=True, filename=f"registers-{span[0]}-{span[1]}.zip")
 
 
 def _named(answer: Answer, register: Register, span: Span, kind: str) -> Answer:
@@ -124,10 +165,11 @@ def _printed(one: Register, row: Any, language: str, names: Mapping[UUID, str]) 
 
 def span_of(request: HttpRequest, today: date) -> Span | None:
     """The days asked for; a whole year where only that is named; this year where nothing is."""
+    asked = request.POST if request.method == "POST" else request.GET
     try:
-        year = int(request.GET.get("year") or today.year)
-        first = date.fromisoformat(request.GET["first"]) if request.GET.get("first") else date(year, 1, 1)
-        last = date.fromisoformat(request.GET["last"]) if request.GET.get("last") else date(year, 12, 31)
+        year = int(asked.get("year") or today.year)
+        first = date.fromisoformat(asked["first"]) if asked.get("first") else date(year, 1, 1)
+        last = date.fromisoformat(asked["last"]) if asked.get("last") else date(year, 12, 31)
     except ValueError:
         return None
     return (first, last) if first <= last else None

@@ -6,24 +6,33 @@ stays, marked; a corrected one brings the row that it replaced.
 """
 
 from shared.status.registers.leaf_intake import LEAF_INTAKE, TURNED_BACK, LoadRow, leaf_intake, turned_back
-from shared.status.registers.register import Ground, Register, Word, row_values, written_row
+from shared.status.registers.register import Choice, Ground, Register, Word, row_values, written_row
 from shared.status.registers.worked_in import WORKED_IN, WorkedInRow, worked_in
+from shared.status.registers.written_down import WRITTEN_DOWN, FactRow, WrittenDown, written_down
 
-REGISTERS: dict[str, Register] = {one.name: one for one in (LEAF_INTAKE, TURNED_BACK, WORKED_IN)}
+REGISTERS: dict[str, Register] = {
+    one.name: one
+    for one in (LEAF_INTAKE, TURNED_BACK, WORKED_IN, *(each.register for each in WRITTEN_DOWN.values()))
+}
 
 __all__ = [
     "LEAF_INTAKE",
     "REGISTERS",
     "TURNED_BACK",
     "WORKED_IN",
+    "WRITTEN_DOWN",
+    "Choice",
+    "FactRow",
     "Ground",
     "LoadRow",
     "Register",
     "Word",
     "WorkedInRow",
+    "WrittenDown",
     "leaf_intake",
     "row_values",
     "turned_back",
     "worked_in",
+    "written_down",
     "written_row",
 ]

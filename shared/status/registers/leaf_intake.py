@@ -175,12 +175,12 @@ def _row(
 ) -> LoadRow:
     on = fact.day(zone)
     spread_on, worked_in_on = days.get((to, on), (None, None))
-    change, why = _change(fact)
+    change, why = change_of(fact)
     return LoadRow(
         entry=fact.id,
         number=fact.number,
         on=on,
-        at=_time(fact, zone),
+        at=time_of(fact, zone),
         ticket=load.ticket,
         slip=load.slip,
         town=load.town,
@@ -211,7 +211,8 @@ def _row(
     )
 
 
-def _change(fact: Fact) -> tuple[Word | None, str]:
+def change_of(fact: Fact) -> tuple[Word | None, str]:
+    """What became of an entry, and why: *struck*, *corrected*, *from_paper*, or nothing."""
     if fact.struck:
         return STRUCK, fact.struck_why
     if fact.corrected_by is not None:
@@ -219,7 +220,7 @@ def _change(fact: Fact) -> tuple[Word | None, str]:
     return (FROM_PAPER, "") if fact.from_paper else (None, "")
 
 
-def _time(fact: Fact, zone: ZoneInfo) -> time | None:
+def time_of(fact: Fact, zone: ZoneInfo) -> time | None:
     """The farm-local time; None where only a day was given."""
     utc = fact.moment().utc if not isinstance(fact.done_at, date) else None
     return utc.astimezone(zone).time().replace(microsecond=0) if utc else None

@@ -27,15 +27,30 @@ class Word:
         return say(language, f"registers.word.{self.word}")
 
 
-Cell = Value | Word | tuple[Word, ...] | tuple[str, ...]
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A choice as the entry itself is told, by the key ``entries.<table>.<choice>``."""
+
+    choice: str
+    table: str = "choice"
+
+    def text(self, language: str) -> str:
+        return say(language, f"entries.{self.table}.{self.choice}")
+
+
+Cell = Value | Word | Choice | tuple[Word, ...] | tuple[str, ...] | tuple[UUID, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Register:
-    """A register's name and the keys of its columns, in the order in which they are printed."""
+    """A register's name and the keys of its columns, in the order in which they are printed; ``source`` is the text
+    that asks for it."""
 
     name: str
     columns: tuple[str, ...]
+
+    def source(self, language: str) -> str:
+        return say(language, f"registers.{self.name}.source")
 
     def title(self, language: str) -> str:
         return say(language, f"registers.{self.name}.title")
@@ -54,7 +69,8 @@ class Ground:
 
 def row_values(register: Register, row: Any) -> tuple[Cell, ...]:
     """A row's values in the register's order, untold: for a sheet that keeps dates and figures as such."""
-    return tuple(getattr(row, key) for key in register.columns)
+    cells: Mapping[str, Cell] = getattr(row, "cells", {})
+    return tuple(cells[key] if key in cells else getattr(row, key) for key in register.columns)
 
 
 def written_row(register: Register, row: Any, language: str, names: Mapping[UUID, str]) -> tuple[str, ...]:
@@ -66,7 +82,7 @@ def written_row(register: Register, row: Any, language: str, names: Mapping[UUID
 def _written(cell: Cell, language: str, names: Mapping[UUID, str]) -> str:
     if cell is None:
         return ""
-    if isinstance(cell, Word):
+    if isinstance(cell, (Word, Choice)):
         return cell.text(language)
     if isinstance(cell, tuple):
         return ", ".join(_written(one, language, names) for one in cell)

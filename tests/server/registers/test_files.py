@@ -16,7 +16,7 @@ from shared.words.bodies.reading import Strike
 from tests.server.web.farmyard import Farmyard
 
 YEAR = "?first=2026-01-01&last=2026-12-31"
-HEAD_LINES = 6
+HEAD_LINES = 8
 
 
 def rows_of(yard: Farmyard, owner: Client):
