@@ -69,7 +69,7 @@ def together(facts: Iterable[Fact]) -> list[Fact]:
 
 def _sum(a: Body, b: Body) -> Body:
     if isinstance(a, Load) and isinstance(b, Load):
-        rest = {place: yards for place, yards in a.to}
+        rest = dict(a.to)
         to = tuple((place, yards + rest.get(place, Decimal(0))) for place, yards in b.to)
         return replace(b, to=to)
     if isinstance(a, Work) and isinstance(b, Work):

@@ -8,11 +8,13 @@ from django.urls import reverse
 
 from server.intake.desk import Draft, write
 from server.land import reads as land
+from server.land.models import Field
 from server.people import reads as people
 from server.people.clock import now
 from server.people.ids import new_id
 from server.web.desk import Desk, page, shown
 from server.web.given import Given
+from server.web.ground_form import facts_of
 from server.web.outlines import MOST_BYTES, NotUsable, Outlined, outlines
 from shared.languages import say
 from shared.words.bodies.desk import Land
@@ -27,9 +29,15 @@ def bring_in(request: HttpRequest, desk: Desk) -> HttpResponse:
         why, file = given.text("why", most=MOST_WHY), request.FILES.get("file")
         if file is None:
             given.fault("file", "missing")
+        named_by = given.text("named_by", needed=False, most=100)
         if given and file is not None:
             try:
-                found = outlines(file.read(MOST_BYTES + 1))
+                near = (
+                    ()
+                    if given.ticked("far")
+                    else [one.outline for one in land.fields(desk.farm.id) if one.outline]
+                )
+                found = outlines(file.read(MOST_BYTES + 1), named_by, near)
                 write(desk.farm.id, desk.person.id, _drafts(desk, found, why), now())
                 messages.info(request, say(desk.language, "pages.import.done", count=len(found)))
                 return HttpResponseRedirect(reverse("the_farm", args=[desk.farm.id]))
@@ -41,7 +49,7 @@ def bring_in(request: HttpRequest, desk: Desk) -> HttpResponse:
 
 def _drafts(desk: Desk, found: list[Outlined], why: str) -> list[Draft]:
     """What is not in the file stays as it was: a known field keeps its facts and takes the new outline."""
-    known = {one.name: one for one in land.fields(desk.farm.id)}
+    known = {one.name: one for one in Field.objects.filter(farm_id=desk.farm.id, retired=False)}
     drafts = []
     for one in found:
         field = known.get(one.name)
@@ -52,9 +60,7 @@ def _drafts(desk: Desk, found: list[Outlined], why: str) -> list[Draft]:
             name=one.name,
             why=why,
             pieces=one.pieces,
-            cap_in=field.cap_in if field else None,
-            organic_from=field.organic_from if field else None,
-            lease_end=field.lease_end if field else None,
+            **(facts_of(field) if field else {}),
         )
         drafts.append(Draft(body, field=body.subject))
     return drafts
