@@ -32,6 +32,7 @@ INSTALLED_APPS = [
     "server.intake",
     "server.keeping",
     "server.reading",
+    "server.ahead",
     "server.registers",
     "server.api",
     "server.web",
