@@ -29,6 +29,8 @@ class Round:
     since_line: int
     done: tuple[int, ...] = ()
     skipped: tuple[int, ...] = ()
+    before: int = 0
+    """So many of its first stops were made on another phone, which knows where."""
 
     @property
     def next_stop(self) -> int | None:
@@ -69,6 +71,7 @@ def _tree(round: Round) -> dict[str, Any]:
         "since_line": round.since_line,
         "done": list(round.done),
         "skipped": list(round.skipped),
+        "before": round.before,
     }
 
 
@@ -84,4 +87,5 @@ def _from_tree(tree: Mapping[str, Any]) -> Round:
         since_line=tree["since_line"],
         done=tuple(tree["done"]),
         skipped=tuple(tree["skipped"]),
+        before=tree.get("before", 0),
     )

@@ -20,9 +20,11 @@ from mobile.presenters.lines import SaidView
 from mobile.presenters.measures import MEASURES, Measure
 from mobile.presenters.round_said import meaning_of
 from mobile.presenters.round_shown import RoundShown
-from mobile.presenters.round_walk import laid_stops
+from mobile.presenters.round_taken import ASK, GO_ON, unfinished
+from mobile.presenters.round_walk import laid_stops, outside_by_m
 from mobile.trouble import BookTrouble, UndoTooLate
 from shared.errors import GoodgroundError
+from shared.words.field import Field
 
 FAR = Decimal(2)
 """A figure twice the last one, or less than half of it, is asked about once."""
@@ -47,13 +49,19 @@ class RoundPresenter(RoundShown):
         same = going is not None and (going.field, going.measures) == (self.field, tuple(wanted["measures"]))
         if same and going is not None and going.next_stop is not None:
             self.walked = going
-        elif not self._once_asks():
+            return
+        ground = self._ground()
+        self.open = None if ground is None else unfinished(self.session, ground, wanted["measures"])
+        if self.open is None and not self._once_asks():
             self._start()
+
+    def _ground(self) -> Field | None:
+        return None if self.field is None else field(self.session.phone, self.session.enrolment, self.field)
 
     def _take_up(self, field_id: UUID, measures: Sequence[str]) -> None:
         self.field = field_id
         self.measures = tuple(MEASURES[name] for name in measures)
-        self.once = {}
+        self.once, self.open, self.taken = {}, None, ""
         for measure in self.measures:
             kept = json.loads(self.session.phone.book.setting(f"asked.{measure.name}") or "{}")
             self.once |= {ask.key: kept[ask.key] for ask in measure.once if kept.get(ask.key) in ask.options}
@@ -61,7 +69,7 @@ class RoundPresenter(RoundShown):
 
     def _blank(self) -> None:
         """An empty stop. What was chosen at the last one is not carried over: a copied answer proves nothing."""
-        self.at, self.bodies = 0, []
+        self.at, self.bodies, self.asked_where = 0, [], False
         self._blank_measure()
 
     def _blank_measure(self) -> None:
@@ -96,7 +104,9 @@ class RoundPresenter(RoundShown):
         self.changed()
 
     def pick(self, key: str, name: str) -> None:
-        if self.face == "once":
+        if key == ASK:
+            self.taken = name
+        elif self.face == "once":
             self.once[key] = name
         else:
             self.answers[key] = name
@@ -158,13 +168,18 @@ class RoundPresenter(RoundShown):
         if self.once.get("cover") == "other" and not self.once.get("other_text", "").strip():
             self.notice = self.say("round.which_other")
             return
-        ground = None if self.field is None else field(self.session.phone, self.session.enrolment, self.field)
+        if self.open is not None and not self.taken:
+            self.notice = self.say("round_taken.say_first")
+            return
+        ground = self._ground()
         names: Any = tuple(one.name for one in self.measures)
+        taken = self.open if self.taken == GO_ON else None
         try:
             assert self.field is not None
-            laid = laid_stops(self.session, ground, names) if ground is not None else ()
+            left = 0 if taken is None else self._count() - taken.stops
+            laid = laid_stops(self.session, ground, names, left) if ground is not None else ()
             self.walked = start_round(
-                self.session.phone, self.session.enrolment, self.field, names, laid, self.once
+                self.session.phone, self.session.enrolment, self.field, names, laid, self.once, taken=taken
             )
             self._remember()
         except GoodgroundError as error:
@@ -179,7 +194,7 @@ class RoundPresenter(RoundShown):
 
     def _save_measure(self) -> None:
         measure = self.measures[self.at]
-        self.notice = self._missing(measure) or self._far(measure)
+        self.notice = self._missing(measure) or self._far(measure) or self._elsewhere()
         if self.notice:
             return
         values = {key: keyed.value for key, keyed in self.figures.items()}
@@ -212,6 +227,17 @@ class RoundPresenter(RoundShown):
         self.asked_far = True
         unit = self.say(f"unit.{slot.unit}")
         return self.say("round.far", now=now, last=last, unit=unit)
+
+    def _elsewhere(self) -> str:
+        """A stop outside the field asks once, where the receiver is sure of it; saved again it stands."""
+        ground = self._ground()
+        if self.asked_where or self.at or ground is None:
+            return ""
+        away_m = outside_by_m(self.session, ground)
+        if away_m is None:
+            return ""
+        self.asked_where = True
+        return self.say("round_outside.asked", field=ground.name, distance=away_m)
 
     def _last(self, measure: Measure) -> Decimal | None:
         """What this measure's first figure was at the last stop of this round."""

@@ -9,6 +9,7 @@ from uuid import UUID
 from mobile.actions.land import field
 from mobile.actions.round import Round
 from mobile.actions.save_entry import Saved
+from mobile.actions.start_round import Taken
 from mobile.actions.strike import can_undo
 from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
@@ -17,6 +18,7 @@ from mobile.presenters.measures import Ask, Measure
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.round_end import RoundEnd, round_end
 from mobile.presenters.round_said import last_figures
+from mobile.presenters.round_taken import asked
 from mobile.presenters.round_view import Face, RoundView
 from mobile.presenters.round_walk import planned, sketch_of, to_stop
 from mobile.presenters.session import Session
@@ -40,8 +42,12 @@ class RoundShown(Presenter):
         self.active = ""
         self.is_plan = False
         self.asked_far = False
+        self.asked_where = False
         self.saved: tuple[Saved, ...] = ()
         self.more = 0
+        self.open: Taken | None = None
+        """A round that could be gone on with."""
+        self.taken = ""
 
     @property
     def face(self) -> Face:
@@ -90,6 +96,8 @@ class RoundShown(Presenter):
 
     def _once_lines(self) -> tuple[LineView, ...]:
         lines: list[LineView] = [self._ask(ask, self.once.get(ask.key)) for ask in self._once_asks()]
+        if self.open is not None:
+            lines.insert(0, asked(self.session, self.open, self._count(), self.taken))
         if self.once.get("cover") == "other":
             lines.append(
                 TypedView("other_text", self.say("round.which_other"), self.once.get("other_text", ""))

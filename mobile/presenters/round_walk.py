@@ -7,7 +7,7 @@ from mobile.actions.round import LatLon, Round
 from mobile.presenters.lines import WayView
 from mobile.presenters.session import Session
 from mobile.presenters.sketch import NamedShape, SketchView, StopView
-from shared.reckoning.land import way
+from shared.reckoning.land import nearest_fields, radius95, way, which_field
 from shared.reckoning.plane import Plane
 from shared.reckoning.round import Measure, stops_for
 from shared.reckoning.spreadable import keep_off
@@ -35,6 +35,19 @@ def laid_stops(
         return ()
     off = [keep_off(one) for one in buffers(session.phone, session.enrolment)]
     return stops(ground.outline, count or planned(ground, measures), off, where(session))
+
+
+def outside_by_m(session: Session, ground: Field) -> int | None:
+    """How far outside the field the phone stands, in metres; None where it may be inside or no one can say."""
+    position = session.phone.receiver.fix().position
+    here = where(session)
+    if position is None or here is None or position.r68_m is None or not ground.outline:
+        return None
+    grounds = {ground.id: ground.outline}
+    found = which_field(here, radius95(float(position.r68_m)).r95_m, grounds)
+    if found.field is not None or found.candidates:
+        return None
+    return round(nearest_fields(here, grounds)[0][1])
 
 
 def planned(ground: Field | None, measures: tuple[Measure, ...]) -> int:
@@ -80,6 +93,7 @@ def sketch_of(session: Session, walked: Round, stop: int | None) -> SketchView:
         stops=tuple(
             StopView(str(at), *plane.spot(point), done=at in walked.done, next=at == stop)
             for at, point in enumerate(walked.stops, 1)
+            if at > walked.before
         ),
         you=None if here is None else plane.spot(here),
         you_r_m=float(r68 or 0),

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from mobile.actions.field_now import field_now
 from mobile.presenters.round import RoundPresenter
 from mobile.trouble import DiskFull
 from tests.mobile.farmland import SPRING_PIECE
-from tests.mobile.presenters.desk import Desk
+from tests.mobile.presenters.desk import CODE, Desk
 
 
 def begun(desk: Desk, *measures: str, **once: str) -> RoundPresenter:
@@ -241,3 +243,71 @@ def test_a_stop_that_cant_be_reached_is_passed_by_and_nothing_is_written_of_it(d
     page.extra()
     assert page.view().title == "Cover, stop 2 of 10"
     assert desk.bodies("cover") == []
+
+
+def test_a_stop_outside_the_field_is_asked_about_once(desk: Desk) -> None:
+    page = cover(desk)
+    desk.stand(80, -60)
+    write(desk, page, "31")
+    assert page.view().notice == "You stand 60 m outside Spring Piece. If the stop is meant so, save again."
+    assert desk.bodies("cover") == []
+    page.save()
+    assert len(desk.bodies("cover")) == 1
+
+
+def test_a_stop_that_may_be_inside_is_not_asked_about(desk: Desk) -> None:
+    page = cover(desk)
+    desk.stand(80, -8, "5")
+    write(desk, page, "31")
+    assert len(desk.bodies("cover")) == 1
+
+
+def test_a_round_begun_on_one_phone_is_finished_on_another(tmp_path: Path) -> None:
+    """Four stops by one person, handed in; the other's phone hears of them and goes on at the fifth."""
+    one = Desk(tmp_path / "one")
+    page = cover(one)
+    for _ in range(4):
+        write(one, page, "31")
+    walked = page.walked
+    assert walked is not None
+    standing = field_now(one.phone, one.session.enrolment, SPRING_PIECE)
+    one.farm.put("standings", standing.to_tree())
+    one.server.slip(one.farm, CODE)
+    other = Desk(tmp_path / "other", language="es", seed=2, server=one.server)
+    other.stand(80, 60)
+    taken: Any = other.opened(
+        RoundPresenter(other.session), round={"field": SPRING_PIECE, "measures": ("cover",)}
+    )
+    taken.pick("cover", "sorghum_sudan")
+    taken.save()
+    assert "sigues" in taken.view().notice
+    taken.pick("taken", "go_on")
+    taken.save()
+    assert taken.view().title == "Cobertura, parada 5 de 10"
+    for _ in range(6):
+        write(other, taken, "33")
+    assert taken.face == "done"
+    line = other.phone.book.written(other.session.enrolment, None, 1)[0]
+    assert (line.entry.round, line.entry.stop) == (walked.id, 10)
+
+
+def test_a_round_that_was_let_go_for_another_can_be_gone_on_with_tomorrow(desk: Desk) -> None:
+    page = cover(desk)
+    for _ in range(3):
+        write(desk, page, "31")
+    begun(desk, "weeds")
+    desk.clock.pass_ms(20 * 3_600_000)
+    again: Any = desk.opened(
+        RoundPresenter(desk.session), round={"field": SPRING_PIECE, "measures": ("cover",)}
+    )
+    assert again.view().choices[0].question == "A round here lacks stops: 3 of 10 are in."
+    again.pick("taken", "go_on")
+    again.save()
+    assert again.view().title == "Cover, stop 4 of 10"
+    for _ in range(7):
+        write(desk, again, "31")
+    again.save()
+    anew: Any = desk.opened(
+        RoundPresenter(desk.session), round={"field": SPRING_PIECE, "measures": ("cover",)}
+    )
+    assert [one.key for one in anew.view().choices] == ["cover"], "what is done is done"

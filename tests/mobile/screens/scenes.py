@@ -12,7 +12,7 @@ from uuid import UUID
 from mobile.actions.correct import correct, own_entry
 from mobile.actions.strike import strike
 from mobile.trouble import DiskFull
-from tests.mobile.farmland import QUARRY_SIDE, TRUCKS
+from tests.mobile.farmland import FALLOWDALE, KILN_BOTTOM, QUARRY_SIDE, TRUCKS
 from tests.mobile.stage import Stage
 
 Scene = Callable[[Stage], None]
@@ -167,6 +167,24 @@ def walked(stage: Stage) -> None:
     stage.tick()
 
 
+def once_unfinished(stage: Stage) -> None:
+    """A round that was let go for another: it may be gone on with."""
+    stop(stage)
+    stage.hand.key_in("31")
+    choose(stage, "round.heads.none")
+    stage.hand.tap("round.save")
+    stage.go("here")
+    stage.hand.reach("here.weeds")
+    stage.go("here")
+    stage.hand.reach("here.cover")
+
+
+def stop_outside(stage: Stage) -> None:
+    stop_choosing(stage)
+    stage.stand(80, -70)
+    stage.hand.tap("round.save")
+
+
 def gate(stage: Stage) -> None:
     in_field(stage)
     stage.go("gate")
@@ -217,6 +235,47 @@ def closer(stage: Stage) -> None:
     gate_ready(stage)
     take(stage, 0, "80", "closer")
     stage.hand.reach("closer.items.sharps")
+
+
+def gate_full_of_pages(stage: Stage) -> None:
+    """Two loads taken and one turned back, the day's count open."""
+    turned_back(stage)
+    for truck in (0, 2):
+        take(stage, truck)
+    stage.hand.tap("gate.count")
+
+
+def ticket(stage: Stage) -> None:
+    gate_full_of_pages(stage)
+    presenter: Any = stage.app.presenters["gate_count"]  # type: ignore[union-attr]
+    presenter.tap(f"load.{_last_id(stage)}")
+    stage.hand.settle()
+
+
+def ticket_found(stage: Stage) -> None:
+    ticket(stage)
+    stage.hand.reach("ticket.found")
+
+
+def agreed(stage: Stage) -> None:
+    gate_full_of_pages(stage)
+    stage.hand.reach(f"gate_count.town.{FALLOWDALE}")
+
+
+def load_shared(stage: Stage) -> None:
+    gate_ready(stage)
+    take(stage, 0, "100", "share")
+    stage.hand.reach(f"load_to.to.{KILN_BOTTOM}")
+
+
+def load_shared_yards(stage: Stage) -> None:
+    load_shared(stage)
+    stage.hand.tap("load_to.figures")
+
+
+def picked(stage: Stage) -> None:
+    gate_ready(stage)
+    take(stage, 0, "80", "picked")
 
 
 def new_truck(stage: Stage) -> None:
@@ -377,11 +436,13 @@ SCENES: tuple[Scene, ...] = (
     who,
     who_nobody,
     once,
+    once_unfinished,
     stop,
     stop_keyed,
     stop_choosing,
     saved,
     stop_wrong,
+    stop_outside,
     stop_disk_full,
     weeds,
     firmness,
@@ -396,6 +457,13 @@ SCENES: tuple[Scene, ...] = (
     turn_back,
     turned_back,
     closer,
+    gate_full_of_pages,
+    ticket,
+    ticket_found,
+    agreed,
+    load_shared,
+    load_shared_yards,
+    picked,
     new_truck,
     new_truck_bed,
     wrote_empty,
