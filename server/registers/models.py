@@ -33,3 +33,19 @@ class Opening(models.Model):
 
     class Meta:
         indexes = (models.Index(fields=("link", "at"), name="opening_link"),)
+
+
+class LaboratorySheet(models.Model):
+    """How one laboratory's file is read: by the title of each column what stands in it, and its unit."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, related_name="laboratory_sheets")
+    lab = models.CharField(max_length=200)
+    of = models.CharField(max_length=10)
+    method = models.CharField(max_length=200)
+    columns = models.JSONField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("farm", "lab", "of"), name="laboratory_sheet_once"),)
+
+    def __str__(self) -> str:
+        return f"{self.lab}, {self.of}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, registers, writing
+from server.web.views import entry, evening_reading, registers, samples, writing
 
 FARM = "farm/<uuid:farm>/"
 
@@ -14,4 +14,6 @@ urlpatterns = [
     path(f"{FARM}evening/write/<slug:kind>/", writing.write_kind, name="write_kind"),
     path(f"{FARM}entry/<uuid:entry>/answer/", entry.answer, name="answer"),
     path(f"{FARM}registers/bundle/", registers.register_bundle, name="register_bundle"),
+    path(f"{FARM}the-farm/samples/", samples.samples, name="samples"),
+    path(f"{FARM}the-farm/samples/file/", samples.results_csv, name="results_csv"),
 ]

@@ -17,6 +17,7 @@ from server.web.desk import Desk, page, shown, told
 from server.web.entries import Told, told_all
 from server.web.lie import FieldLine, plan_of
 from server.web.map_data import land_map, stops
+from server.web.laboratory_plots import laboratory_plots
 from server.web.measures import plots_of
 from server.web.ribbons import ribbon, scale
 from server.web.room import rooms
@@ -60,7 +61,7 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
         room=next(iter(rooms(desk, only=field)), None),
-        plots=plots_of(desk, field),
+        plots=[*plots_of(desk, field), *laboratory_plots(desk, field)],
         warned=warning,
         map=land_map(desk, drawn, field, stops(desk, told_page, warning)) if one.outline else None,
         came_of=[named[each] for each in came_of.get(field, ()) if each in named],

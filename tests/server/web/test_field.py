@@ -145,5 +145,5 @@ def test_more_entries_ask_the_database_no_more_often(
         yard.cover_round(field, ["20", "22"], at=days_before(yard.at, n))
         yard.load(field)
     owner.get(yard.page("field", field))
-    with django_assert_max_num_queries(45):
+    with django_assert_max_num_queries(50):
         owner.get(yard.page("field", field))
