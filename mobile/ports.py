@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import Any, Literal, Protocol
+from typing import Any, Literal, Protocol, runtime_checkable
 from uuid import UUID
 
 from mobile.photo_ports import PhotoServer, PhotoShelf
@@ -216,6 +216,15 @@ class Receiver(Protocol):
     def fix(self) -> Fix: ...
 
 
+@runtime_checkable
+class Placeable(Protocol):
+    """A receiver that is where it is put: on the desktop a click on the map is the position."""
+
+    def put(self, point: tuple[float, float]) -> None:
+        """Latitude and longitude."""
+        ...
+
+
 class Clock(Protocol):
     """``now`` is the wall clock with its offset, as the person sees it; ``steady_ms`` never jumps."""
 
@@ -253,6 +262,19 @@ class Haptics(Protocol):
     def buzz(self, seconds: float = 0.08) -> None: ...
 
 
+class Sharing(Protocol):
+    def share(self, file: Path, kind: str) -> bool:
+        """Offer a file of this media type to what the phone shares and prints with; False where it can't."""
+        ...
+
+
+class NotShared:
+    """A phone that can only keep the file where it is."""
+
+    def share(self, file: Path, kind: str) -> bool:
+        return False
+
+
 @dataclass(frozen=True, slots=True)
 class Phone:
     """Everything that an action may stand on, handed over by ``main``."""
@@ -265,6 +287,7 @@ class Phone:
     camera: Camera
     connectivity: Connectivity
     haptics: Haptics
+    sharing: Sharing = field(default_factory=NotShared)
     app: str = "0.1.0"
     platform: str = "linux"
     label: str = ""

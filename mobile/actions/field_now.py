@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from mobile.actions.land import field, parts, piles
 from mobile.actions.own import unpulled
 from mobile.ports import Phone
-from shared.status.field_status import ROUNDS_KEPT, FieldStatus, fold
+from shared.status.field_status import ROUNDS_KEPT, FieldStatus, TownSent, fold
 from shared.status.holding import Holding, holding
 from shared.status.rounds import CoverRound, DepthRound, FirmRound, WeedRound
 from shared.status.standing import standing
@@ -66,10 +66,29 @@ def _laid_over(pulled: FieldStatus, own: FieldStatus) -> FieldStatus:
         ground=max(grounds, key=lambda one: one.when, default=None),
         laid=(*pulled.laid, *own.laid),
         worked=(*pulled.worked, *own.worked),
+        towns=_towns(pulled.towns, own.towns),
         last_jobs=jobs,
         plantback=own.plantback or pulled.plantback,
         preharvest=own.preharvest or pulled.preharvest,
     )
+
+
+def _towns(pulled: Sequence[TownSent], own: Sequence[TownSent]) -> tuple[TownSent, ...]:
+    """Each town's loads, those not pulled yet added to those that were."""
+    sums = {one.town: one for one in pulled}
+    for one in own:
+        so_far = sums.get(one.town)
+        sums[one.town] = (
+            one
+            if so_far is None
+            else TownSent(
+                one.town,
+                so_far.loads + one.loads,
+                so_far.yards_yd3 + one.yards_yd3,
+                max(so_far.last_on, one.last_on),
+            )
+        )
+    return tuple(sums[town] for town in sorted(sums, key=str))
 
 
 def _newest(pulled: Sequence[R], own: Sequence[R]) -> tuple[R, ...]:

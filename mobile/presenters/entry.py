@@ -10,7 +10,7 @@ from uuid import UUID
 from mobile.actions.correct import correct
 from mobile.actions.own import as_written
 from mobile.actions.strike import strike
-from mobile.presenters.entry_words import titled, told
+from mobile.presenters.entry_words import as_it_stands, titled, told
 from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
 from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, SlotView, TypedView
@@ -24,7 +24,6 @@ from shared.languages import DECIMAL_MARK
 from shared.status.fact import Fact
 from shared.status.standing import standing
 from shared.words.bodies import Body
-from shared.words.bodies.reading import Correction, Strike
 
 STRUCK_FOR = ("wrong_field", "wrong_figure", "twice", "not_done", "other")
 CORRECTED_FOR = ("misread", "mistyped", "other_tool")
@@ -199,7 +198,7 @@ class EntryPresenter(Presenter):
     def _save(self) -> None:
         fact = self._fact()
         phone, enrolment = self.session.phone, self.session.enrolment
-        entry = _as_it_stands(self.session, fact)
+        entry = as_it_stands(self.session, fact)
         why = self.say(f"ask.{'struck_for' if self.face == 'strike' else 'corrected_for'}.{self.why}")
         try:
             if self.face == "strike":
@@ -228,13 +227,3 @@ def _text(value: Decimal | None) -> str:
 
 def _answer(value: Any) -> str:
     return str(value[0]) if isinstance(value, tuple) and value else str(value or "")
-
-
-def _as_it_stands(session: Session, fact: Fact) -> Any:
-    """The entry as a correction must name it: the last correction in force, else the entry itself."""
-    named = fact.corrected_by or fact.id
-    own = session.phone.book.own(session.enrolment, named)
-    assert own is not None
-    entry = own.entry
-    assert not isinstance(entry.body, Strike)
-    return replace(entry, kind=fact.kind, body=fact.body) if isinstance(entry.body, Correction) else entry

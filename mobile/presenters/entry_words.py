@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 from uuid import UUID
 
@@ -11,6 +12,7 @@ from mobile.presenters.session import Session
 from shared.status.fact import Fact
 from shared.status.telling import Names, telling
 from shared.words.bodies import Body
+from shared.words.bodies.reading import Correction, Strike
 
 
 def titled(session: Session, fact: Fact) -> str:
@@ -49,3 +51,13 @@ def town_name(session: Session, id: UUID) -> str:
     return next(
         (one.name for one in towns(session.phone, session.enrolment) if one.id == id), session.say("no_town")
     )
+
+
+def as_it_stands(session: Session, fact: Fact) -> Any:
+    """The entry as a correction must name it: the last correction in force, else the entry itself."""
+    named = fact.corrected_by or fact.id
+    own = session.phone.book.own(session.enrolment, named)
+    assert own is not None
+    entry = own.entry
+    assert not isinstance(entry.body, Strike)
+    return replace(entry, kind=fact.kind, body=fact.body) if isinstance(entry.body, Correction) else entry

@@ -14,10 +14,12 @@ from mobile.actions.save_entry import Saved
 from mobile.actions.save_load import save_load
 from mobile.actions.strike import UNDO_MS, undo
 from mobile.presenters.entry_words import town_name
-from mobile.presenters.gate_load import load_body, short_ticket
-from mobile.presenters.gate_room import ground_view, receiving, room
+from mobile.presenters.gate_load import Looked, load_body, shared_out
+from mobile.presenters.gate_room import ground_view, place_of, receiving
+from mobile.presenters.gate_truck import truck_view
 from mobile.presenters.gate_view import GateView, LoadView
-from mobile.presenters.lines import ChoiceView, LineView, SaidView, TextView, TruckView
+from mobile.presenters.lines import ChoiceView, LineView, SaidView, TextView
+from mobile.presenters.load_page import refused, told_saved
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from mobile.presenters.trucks import TruckHere, likeliest, trucks_here
@@ -27,7 +29,7 @@ from shared.languages import figure
 from shared.status.fact import Fact
 
 CHIPS = (("100", "90", "80"), ("70", "60", "50"), ("40", "30", "20"))
-SEEN = ("clean", "picked", "closer")
+SEEN = ("clean", "picked", "closer", "share")
 CAUTION_SETTING = "caution.gate"
 
 
@@ -80,6 +82,7 @@ class GatePresenter(Presenter):
             caution=self._caution(),
             foot=self._foot(),
             extra=self.say("gate.caution_read") if self._caution() else "",
+            count="" if self._caution() else self.say("gate.count"),
             **self.turning(),
         )
 
@@ -109,29 +112,9 @@ class GatePresenter(Presenter):
         if not trucks:
             return (TextView("empty", self.say("gate.no_trucks")),)
         next_key = likeliest(trucks)
-        return tuple(self._truck(one, one.key == next_key) for one in trucks)
-
-    def _truck(self, truck: TruckHere, is_next: bool) -> TruckView:
-        back = self.say("gate.back_again" if truck.is_turned_back else "gate.turn_back")
-        under = self._truck_line(truck, is_next)
-        opened = truck.key == self.open
-        return TruckView(truck.key, truck.label, under, back, opened, truck.is_turned_back and not opened)
-
-    def _truck_line(self, truck: TruckHere, is_next: bool) -> str:
-        last = truck.last
-        if last is None:
-            return self.say("gate.not_today", yards=truck.bed_yd3)
-        body: Any = last.body
-        if truck.is_turned_back:
-            return self.say(
-                "gate.was_turned_back", time=self.session.clock(last.made_at.utc), why=body.reason or ""
-            )
-        if is_next:
-            return self.say("gate.likeliest")
-        back_at = truck.back_at()
-        if back_at is not None:
-            return self.say("gate.back_about", time=self.session.clock(back_at))
-        return self.say("gate.last_at", time=self.session.clock(last.made_at.utc))
+        return tuple(
+            truck_view(self.session, one, one.key == next_key, one.key == self.open) for one in trucks
+        )
 
     def _load(self, truck: TruckHere) -> LoadView:
         chips = CHIPS[self.chips]
@@ -199,11 +182,11 @@ class GatePresenter(Presenter):
     def pick(self, key: str, name: str) -> None:
         if key == "fill":
             self._pick_fill(name)
-        elif name == "closer":
-            self._look_closer()
+        elif name == "clean":
+            self._take()
+        elif self.fill:
+            self._hand_over(name)
             return
-        else:
-            self._take(name)
         self.changed()
 
     def _pick_fill(self, name: str) -> None:
@@ -213,51 +196,40 @@ class GatePresenter(Presenter):
             self.fill = name
         self.notice = ""
 
-    def _look_closer(self) -> None:
-        self.session.facts["truck"] = self._opened(self._trucks(self._loads()))
-        self.session.facts["fill"] = self.fill
-        self.session.facts["again_of"] = self.again_of
-        self.session.go("closer")
+    def _hand_over(self, seen: str) -> None:
+        """What asks for more than a tap has a page of its own."""
+        self.session.facts |= {
+            "truck": self._opened(self._trucks(self._loads())),
+            "fill": self.fill,
+            "again_of": self.again_of,
+            "picked": seen == "picked",
+        }
+        self.session.go("load_to" if seen == "share" else "closer")
 
-    def _take(self, seen: str) -> None:
+    def _take(self) -> None:
         truck = self._opened(self._trucks(self._loads()))
         to = receiving(self.session)
         if truck is None or not self.fill:
             return
-        self.notice = self._refused(truck, to)
+        self.notice = refused(self.session, truck, to)
         if self.notice or to is None:
             return
         fill, again = self.fill, self.again_of
-        outcome = "taken" if seen == "clean" else "taken_after_picking"
+        place = place_of(self.session, to)
+        sent = shared_out(truck.bed_yd3 * Decimal(fill) / 100, (to,))
         try:
             self.saved = save_load(
                 self.session.phone,
                 self.session.enrolment,
-                lambda ticket: load_body(truck, ticket, fill, outcome, to=to, again_of=again),
-                to,
+                lambda ticket: load_body(truck, ticket, fill, Looked("taken"), sent, again),
+                place.field if place is not None else None,
             )
         except GoodgroundError as error:
             self.notice = self.session.trouble(error)
             return
         self.session.saved()
-        self.said = self._answer(truck, self.saved)
+        self.said = told_saved(self.session, truck, self.saved)
         self.open, self.fill, self.again_of = None, "", None
-
-    def _refused(self, truck: TruckHere, to: UUID | None) -> str:
-        """Why the load can't go there; empty where it can. A full field warns and does not refuse."""
-        if to is None:
-            return self.say("gate.choose_field")
-        left = room(self.session, to, truck.town, truck.bed_yd3)
-        if left is not None and "town_not_approved" in left.closed:
-            return self.say("gate.town_not_approved", town=town_name(self.session, truck.town))
-        return ""
-
-    def _answer(self, truck: TruckHere, saved: Saved) -> SaidView:
-        body: Any = saved.entry.body
-        text = self.say(
-            "gate.taken", ticket=short_ticket(body.ticket), truck=truck.label, yards=body.carried_yd3
-        )
-        return SaidView(text, self.say("undo"))
 
     def _read_caution(self) -> None:
         self.session.phone.book.keep_setting(CAUTION_SETTING, self.session.today().isoformat())
@@ -265,6 +237,10 @@ class GatePresenter(Presenter):
     def extra(self) -> None:
         self._read_caution()
         self.changed()
+
+    def count(self) -> None:
+        """The day's loads: by town, by place, one by one."""
+        self.session.go("gate_count")
 
     def save(self) -> None:
         self.session.go("new_truck")

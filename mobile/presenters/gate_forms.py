@@ -1,104 +1,56 @@
-"""The gate's further pages: turn back, look closer."""
+"""The gate's further pages: turn back; look closer, or say what was picked."""
 
 from __future__ import annotations
 
-from typing import Any, get_args
-from uuid import UUID
+from decimal import Decimal
+from typing import get_args
 
-from mobile.actions.save_entry import Saved
-from mobile.actions.save_load import save_load
-from mobile.presenters.gate_load import HAZARDS, load_body, short_ticket
-from mobile.presenters.gate_room import receiving
-from mobile.presenters.lines import (
-    ChoiceView,
-    FormView,
-    LineView,
-    SaidView,
-    TypedView,
-)
-from mobile.presenters.picture import Picture
-from mobile.presenters.presenter import Presenter
+from mobile.presenters.figure import Keyed
+from mobile.presenters.gate_load import HAZARDS, Looked
+from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, SlotView, TypedView
+from mobile.presenters.load_page import LoadPage
+from mobile.presenters.measures import Slot
 from mobile.presenters.session import Session
-from mobile.presenters.trucks import TruckHere
-from shared.errors import GoodgroundError
-from shared.words.bodies.gate import Load, TrashItem
-from shared.words.entry import Photo
+from shared.languages import DECIMAL_MARK
+from shared.words.bodies.gate import TrashItem
 
 REASONS = (
     "bags", "plastic", "glass", "metal", "wood", "soil", "animal_waste", "food", "sharps", "container", "battery",
     "not_leaves", "no_room", "other",
 )  # fmt: skip
 ITEMS: tuple[str, ...] = get_args(TrashItem)
+BAGS = ("none", "few", "many")
+FIGURES = (
+    Slot("trash_lb", "lb", True, False),
+    Slot("sample_lb", "lb", True, False),
+    Slot("trash_gal", "gal", True, False),
+    Slot("grass_pct", "pct", False, False),
+    Slot("woody_pct", "pct", False, False),
+)
+"""What can be weighed or measured on a closer look."""
 
 
-class _OfTruck(Presenter):
-    """What the pages of one truck's load share."""
-
-    home = "gate"
-
-    def __init__(self, session: Session) -> None:
-        super().__init__(session)
-        self.truck: TruckHere | None = None
-        self.fill = "100"
-        self.again_of: UUID | None = None
-        self.typed: dict[str, str] = {}
-
-    def entered(self) -> None:
-        facts = self.session.facts
-        self.truck = facts.pop("truck", None) or self.truck
-        self.fill = facts.pop("fill", "") or "100"
-        self.again_of = facts.pop("again_of", None)
-        self.typed, self.notice = {}, ""
-
-    def write(self, key: str, text: str) -> None:
-        self.typed[key] = text
-
-    def photos(self) -> tuple[Photo, ...]:
-        return ()
-
-    def _keep(self, load: Any, field: UUID | None, key: str) -> None:
-        try:
-            saved: Saved = save_load(self.session.phone, self.session.enrolment, load, field, self.photos())
-        except GoodgroundError as error:
-            self.notice = self.session.trouble(error)
-            self.changed()
-            return
-        self.session.saved()
-        body: Any = saved.entry.body
-        assert self.truck is not None
-        text = self.say(key, ticket=short_ticket(body.ticket), truck=self.truck.label, yards=body.carried_yd3)
-        self.session.facts["load_saved"] = (saved, SaidView(text, self.say("undo")))
-        self.session.go("gate")
-
-
-class TurnBackPresenter(_OfTruck):
+class TurnBackPresenter(LoadPage):
     """Reasons first; plate and driver if there is time."""
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
         self.reason = ""
-        self.picture = Picture(session, lambda: self.changed())
 
     def entered(self) -> None:
         super().entered()
         self.reason = ""
-        self.picture.clear()
 
     def extra(self) -> None:
         self.picture.take()
 
-    def photos(self) -> tuple[Photo, ...]:
-        return self.picture.photos
-
     def view(self) -> FormView:
         options = tuple((one, self.say(f"reason.{one}")) for one in REASONS)
         lines: list[LineView] = [ChoiceView("reason", "", options, (self.reason,) if self.reason else (), 2)]
-        if self.reason == "other":
-            lines.append(
-                TypedView("other_text", self.say("turn_back.other"), self.typed.get("other_text", ""))
-            )
-        lines.append(TypedView("plate", self.say("turn_back.plate"), self.typed.get("plate", "")))
-        lines.append(TypedView("driver", self.say("turn_back.driver"), self.typed.get("driver", "")))
+        wanted = ("other_text", "plate", "driver") if self.reason == "other" else ("plate", "driver")
+        words = {"other_text": "other", "plate": "plate", "driver": "driver"}
+        for key in wanted:
+            lines.append(TypedView(key, self.say(f"turn_back.{words[key]}"), self.typed.get(key, "")))
         return FormView(
             title=self.say("turn_back.title", truck=self.truck.label if self.truck else ""),
             lines=tuple(lines),
@@ -119,96 +71,129 @@ class TurnBackPresenter(_OfTruck):
             self.notice = self.say("turn_back.reason_first")
             self.changed()
             return
-        self._keep(self._body, None, "turn_back.saved")
-
-    def _body(self, ticket: str) -> Load:
-        assert self.truck is not None
-        words = self.typed.get("other_text", "").strip()
-        said = words if self.reason == "other" and words else self.say(f"reason.{self.reason}")
-        items = (self.reason,) if self.reason in ITEMS and self.reason != "other" else ()
-        return load_body(
-            self.truck,
-            ticket,
-            self.fill,
-            "turned_back",
-            items=items,
-            reason=said,
-            bags="many" if self.reason == "bags" else "none",
-            plate=self.typed.get("plate", "").strip() or None,
-            driver=self.typed.get("driver", "").strip(),
-            again_of=self.again_of,
+        words = dict(self.typed)
+        other = words.pop("other_text", "").strip()
+        said = other if self.reason == "other" and other else self.say(f"reason.{self.reason}")
+        self.keep(
+            Looked(
+                "turned_back",
+                items=(self.reason,) if self.reason in ITEMS and self.reason != "other" else (),
+                bags="many" if self.reason == "bags" else "none",
+                reason=said,
+                words=words,
+            )
         )
 
 
-class CloserPresenter(_OfTruck):
-    """What a closer look showed: then it is taken after picking, or turned back."""
+class CloserPresenter(LoadPage):
+    """What a closer look showed, by kind, weighed or measured if there is time. Then it is taken, or turned back.
+    A hazard is only ever turned back."""
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
+        self._clear()
+
+    def _clear(self) -> None:
         self.items: tuple[str, ...] = ()
         self.bags = "none"
+        self.figures = {slot.key: Keyed(slot.parts) for slot in FIGURES}
+        self.active = FIGURES[0].key
 
     def entered(self) -> None:
         super().entered()
-        self.items, self.bags = (), "none"
+        self.picked = self.session.facts.pop("picked", False)
+        self._clear()
+
+    picked = False
+    """Whether trash was picked already: then it is to be said which."""
 
     def view(self) -> FormView:
-        bags = tuple((one, self.say(f"ask.bags.{one}")) for one in ("none", "few", "many"))
-        items = tuple((one, self.say(f"reason.{one}")) for one in ITEMS)
+        hazard = bool(HAZARDS & set(self.items))
+        parts = next(slot.parts for slot in FIGURES if slot.key == self.active)
+        title = "closer.picked_title" if self.picked else "closer.title"
+        return FormView(
+            title=self.say(title, truck=self.truck.label if self.truck else ""),
+            lines=tuple(self._lines()),
+            notice=self.notice or self.picture.wrong,
+            caution=self.say("caution.hazard" if hazard else "caution.closer"),
+            slots=tuple(self._slot(slot) for slot in FIGURES),
+            mark=DECIMAL_MARK[self.session.language] if parts else "",
+            rub_out=self.say("rub_out"),
+            pad=self.say("closer.weigh"),
+            back=self.say("back"),
+            extra=self.say("closer.turn_back"),
+            save="" if hazard else self.say("seen.picked" if self._found() else "seen.clean"),
+            **self.turning(),
+        )
+
+    def _lines(self) -> list[LineView]:
+        items = tuple((one, self.say(f"reason.{one}" if one != "other" else "closer.other")) for one in ITEMS)
+        bags = tuple((one, self.say(f"ask.bags.{one}")) for one in BAGS)
         lines: list[LineView] = [
             ChoiceView("items", self.say("closer.items"), items, self.items, 2),
             ChoiceView("bags", "", bags, (self.bags,)),
+            RowView("photo", self.picture.word()),
+            TypedView("slip", self.say("closer.slip"), self.typed.get("slip", "")),
         ]
         if "other" in self.items:
-            lines.append(
-                TypedView("other_text", self.say("turn_back.other"), self.typed.get("other_text", ""))
-            )
-        hazard = bool(HAZARDS & set(self.items))
-        return FormView(
-            title=self.say("closer.title", truck=self.truck.label if self.truck else ""),
-            lines=tuple(lines),
-            notice=self.notice,
-            caution=self.say("caution.hazard" if hazard else "caution.closer"),
-            back=self.say("back"),
-            extra=self.say("closer.turn_back"),
-            save="" if hazard else self.say("closer.picked"),
-            **self.turning(),
-        )
+            words = self.typed.get("other_text", "")
+            lines.insert(1, TypedView("other_text", self.say("turn_back.other"), words))
+        return lines
+
+    def _slot(self, slot: Slot) -> SlotView:
+        named = self.say("slot.named", slot=self.say(f"slot.{slot.key}"), unit=self.say(f"unit.{slot.unit}"))
+        shown = self.figures[slot.key].shown(self.session.language)
+        return SlotView(slot.key, named, shown, "", slot.key == self.active)
+
+    def _found(self) -> bool:
+        return bool(self.items) or self.bags != "none" or self.picked
+
+    def tap(self, key: str) -> None:
+        self.picture.take()
+
+    def key(self, key: str) -> None:
+        self.figures[self.active].key(key)
+        self.notice = ""
+        self.changed()
+
+    def pick_slot(self, key: str) -> None:
+        self.active = key
+        self.changed()
 
     def pick(self, key: str, name: str) -> None:
         if key == "bags":
             self.bags = name
         else:
             self.items = tuple(one for one in ITEMS if (one == name) != (one in self.items))
+        self.notice = ""
         self.changed()
 
     def save(self) -> None:
-        to = receiving(self.session)
-        if to is None:
-            self.notice = self.say("gate.choose_field")
+        if self.picked and not self.items and self.bags == "none":
+            self.notice = self.say("closer.kind_first")
             self.changed()
             return
-        self._keep(lambda ticket: self._body(ticket, "taken_after_picking", to), to, "gate.taken")
+        to = self.to_where_it_goes()
+        if self.notice:
+            self.changed()
+            return
+        self.keep(self._looked("taken_after_picking" if self._found() else "taken"), to)
 
     def extra(self) -> None:
-        if not self.items:
+        if not self.items and self.bags == "none":
             self.notice = self.say("turn_back.reason_first")
             self.changed()
             return
-        self._keep(lambda ticket: self._body(ticket, "turned_back", None), None, "turn_back.saved")
+        reason = f"reason.{self.items[0]}" if self.items else "reason.bags"
+        self.keep(self._looked("turned_back", self.say(reason)))
 
-    def _body(self, ticket: str, outcome: str, to: UUID | None) -> Load:
-        assert self.truck is not None
-        words = self.typed.get("other_text", "").strip() or self.say("reason.other")
-        return load_body(
-            self.truck,
-            ticket,
-            self.fill,
-            outcome,
-            to=to,
-            items=self.items,
-            bags=self.bags,
-            reason=self.say(f"reason.{self.items[0]}") if outcome == "turned_back" else None,
-            other_text=words if "other" in self.items else None,
-            again_of=self.again_of,
-        )
+    def _looked(self, outcome: str, reason: str | None = None) -> Looked:
+        words = dict(self.typed)
+        if "other" in self.items:
+            words["other_text"] = words.get("other_text", "").strip() or self.say("closer.other")
+        else:
+            words.pop("other_text", None)
+        figures: dict[str, Decimal] = {
+            key: one.value for key, one in self.figures.items() if one.value is not None
+        }
+        return Looked(outcome, self.items, self.bags, reason, words, figures)

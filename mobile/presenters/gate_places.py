@@ -1,13 +1,22 @@
-"""Two pages of the gate: which field receives, and a truck not seen before."""
+"""Two pages of the gate: which place receives, and a truck not seen before."""
 
 from __future__ import annotations
 
 from typing import get_args
 from uuid import UUID
 
-from mobile.actions.land import fields, towns
+from mobile.actions.land import towns
 from mobile.presenters.figure import Keyed
-from mobile.presenters.gate_room import ground_word, receive_in, receiving, room
+from mobile.presenters.gate_room import (
+    Place,
+    bears,
+    ground_word,
+    places,
+    receive_in,
+    receiving,
+    reserve,
+    room,
+)
 from mobile.presenters.lines import (
     ChoiceView,
     FormView,
@@ -25,28 +34,15 @@ from shared.words.bodies.gate import Packing
 
 
 class GateFieldPresenter(Presenter):
-    """Which field receives: each with its room and today's word on its ground."""
+    """Which place receives: each field with its room and today's word on its ground, the next best marked, the piles
+    below; fields that take none last."""
 
     home = "gate"
 
     def view(self) -> FormView:
         chosen = receiving(self.session)
-        rows = []
-        for one in fields(self.session.phone, self.session.enrolment):
-            left = room(self.session, one.id, None, None)
-            if left is None or left.closed:
-                told, wrong = self.say(f"gate.why.{left.closed[0] if left else 'no_area'}"), False
-            else:
-                yards = figure(self.session.language, left.room_yd3, 0)
-                told, wrong = self.say("gate_field.room", yards=yards), left.room_yd3 <= 0
-            word = ground_word(self.session, one.id)
-            value = self.say("gate_field.with_ground", room=told, ground=word) if word else told
-            rows.append(
-                (
-                    left is None or bool(left.closed),
-                    RowView(str(one.id), one.name, value, wrong, heavy=one.id == chosen),
-                )
-            )
+        best = reserve(self.session, chosen, None, None)
+        rows = [self._row(one, chosen, best) for one in places(self.session)]
         rows.sort(key=lambda row: row[0])
         empty: tuple[LineView, ...] = (TextView("empty", self.say("here.no_land_yet")),)
         return FormView(
@@ -56,6 +52,24 @@ class GateFieldPresenter(Presenter):
             back=self.say("back"),
             **self.turning(),
         )
+
+    def _row(self, place: Place, chosen: UUID | None, best: Place | None) -> tuple[int, RowView]:
+        if place.is_pile:
+            told = self.say("gate_field.pile")
+            return 1, RowView(str(place.id), place.name, told, heavy=place.id == chosen)
+        left = room(self.session, place.id, None, None)
+        shut = left is None or bool(left.closed)
+        if left is None or left.closed:
+            told, wrong = self.say(f"gate.why.{left.closed[0] if left else 'no_area'}"), False
+        else:
+            yards = figure(self.session.language, left.room_yd3, 0)
+            told, wrong = self.say("gate_field.room", yards=yards), left.room_yd3 <= 0
+        word = ground_word(self.session, place.id)
+        told = self.say("gate_field.with_ground", room=told, ground=word) if word else told
+        if best is not None and place.id == best.id:
+            told = self.say("gate_field.next_best", told=told)
+        wrong = wrong or bears(self.session, place.id) == "stay_off"
+        return (2 if shut else 0), RowView(str(place.id), place.name, told, wrong, heavy=place.id == chosen)
 
     def tap(self, key: str) -> None:
         receive_in(self.session, UUID(key))

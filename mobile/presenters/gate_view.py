@@ -44,3 +44,4 @@ class GateView:
     caution: str = ""
     foot: str = ""
     extra: str = ""
+    count: str = ""

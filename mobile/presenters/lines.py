@@ -89,6 +89,7 @@ class TextView:
     text: str
     wrong: bool = False
     bold: bool = False
+    figure: bool = False
 
 
 @dataclass(frozen=True, slots=True)

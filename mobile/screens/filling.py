@@ -104,7 +104,7 @@ def _show_typed(typed: TypedLine, view: TypedView) -> None:
 
 
 def _show_text(notice: Notice, view: TextView) -> None:
-    notice.text, notice.wrong, notice.bold = view.text, view.wrong, view.bold
+    notice.text, notice.wrong, notice.bold, notice.figure = view.text, view.wrong, view.bold, view.figure
 
 
 def _show_truck(truck: Truck, view: TruckView) -> None:

@@ -24,6 +24,7 @@ class Gate(Presented):
         fill(ids.list, view.lines, "gate", self.presenter)
         self._load(view)
         ids.back.text, ids.extra.text, ids.save.text = view.back, view.extra, view.save
+        ids.count.text = view.count
         self._hide(view)
 
     def _load(self, view: GateView) -> None:
