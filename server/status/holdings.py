@@ -39,9 +39,9 @@ class Ground:
     def places_of(self, field: UUID) -> set[UUID]:
         return {field, *(part.id for part in self.parts.get(field, ()))}
 
-    def holding(self, field: UUID) -> Holding:
+    def holding(self, field: UUID, factor: float | None = None) -> Holding:
         parts = self.parts.get(field, [])
-        return holding(self.fields[field], parts, self.piles, overlay=overlay(parts))
+        return holding(self.fields[field], parts, self.piles, factor, overlay(parts))
 
 
 def ground_of(farm: UUID) -> Ground:

@@ -36,6 +36,8 @@ UNDER = {
     "reader_links": "registers",
     "field": "lie_of_the_land",
     "computation": "reckoner",
+    "piles": "gate_sheets",
+    "town": "gate_sheets",
     "ground": "the_farm",
     "piece": "the_farm",
     **dict.fromkeys(

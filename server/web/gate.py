@@ -12,10 +12,13 @@ from server.book import reads as book
 from server.land import reads as land
 from server.registers.facts import facts_of
 from server.web.desk import Desk
-from server.web.room import FieldRoom, rooms
+from server.web.room import FieldRoom, Rooms, rooms_of
 from shared.reckoning.loads import load_tons
+from shared.rules import worded
+from shared.rules.organic import TownToGround, town_approval
 from shared.status.fact import Fact
 from shared.status.gate import GateDay, GateSheet, TownTally, gate_days, gate_sheet
+from shared.status.truck_factor import MeasuredFactor
 from shared.words.bodies.gate import Load
 from shared.words.town import Town
 
@@ -41,7 +44,9 @@ class TownLine:
 @dataclass(frozen=True, slots=True)
 class Gate:
     """The page. ``days``: each day of a season with its own sheet, the last first. ``turned_back`` facts are
-    loads. ``ratios`` are cubic yards a ton by packing, as the report must state them."""
+    loads. ``ratios`` are cubic yards a ton by packing, as the report must state them; ``factor`` is
+    what a truck yard makes on the ground; ``barred``: loads to organic ground from a town that the certifier had not
+    approved, as a sentence with the load."""
 
     first: date
     last: date
@@ -53,6 +58,8 @@ class Gate:
     rooms: Sequence[FieldRoom]
     ratios: Sequence[tuple[str, float]]
     season: int
+    factor: MeasuredFactor | None
+    barred: Sequence[tuple[str, UUID]]
 
     @property
     def room_yd3(self) -> float:
@@ -79,8 +86,8 @@ def last_day_of_loads(desk: Desk, up_to: date) -> date | None:
     return found.values_list("day", flat=True).first()
 
 
-def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None) -> Gate:
-    """The gate from ``first`` to ``last``, of one town where one is named."""
+def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None, with_room: bool = True) -> Gate:
+    """The gate from ``first`` to ``last``, of one town where one is named; the room left only if asked for."""
     season = season_of(last)
     begins, ends = span_of(season)
     facts = facts_of(desk.farm, KINDS, min(begins, first), max(ends, last))
@@ -89,6 +96,7 @@ def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None) -> Ga
     here = {on: day for on, day in days.items() if first <= on <= last}
     loads = [one for one in facts if isinstance(one.body, Load) and _within(one, desk, first, last)]
     sheet = gate_sheet(here.values())
+    room = rooms_of(desk) if with_room else Rooms([], None)
     return Gate(
         first=first,
         last=last,
@@ -97,10 +105,41 @@ def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None) -> Ga
         days=[(on, gate_sheet((day,))) for on, day in sorted(here.items(), reverse=True)],
         loads=loads,
         turned_back=[one for one in loads if isinstance(one.body, Load) and not one.body.is_taken],
-        rooms=[one for one in rooms(desk) if one.receives],
+        rooms=[one for one in room.fields if one.receives],
         ratios=_ratios(list(here.values())),
         season=season,
+        factor=room.factor,
+        barred=_barred(desk, loads),
     )
+
+
+def _barred(desk: Desk, loads: Sequence[Fact]) -> list[tuple[str, UUID]]:
+    """Loads that a sheet would have stopped at the gate: leaves of an unapproved town for organic ground."""
+    sheets = land.sheets_in_force(desk.farm.id)
+    towns = {one.id: one for one in land.towns(desk.farm.id, retired=True)}
+    organic = {one.id: one.name for one in land.fields(desk.farm.id, retired=True) if one.organic_from}
+    of_part = {one.id: one.field for one in land.parts(desk.farm.id, retired=True)}
+    out = []
+    for fact in loads:
+        body, on = fact.body, fact.day(desk.zone)
+        if (
+            not isinstance(body, Load)
+            or not body.is_taken
+            or fact.struck
+            or on is None
+            or body.town not in towns
+        ):
+            continue
+        town = towns[body.town]
+        for place, _ in body.to:
+            name = organic.get(of_part.get(place, place))
+            if name is not None:
+                asked = TownToGround(town.name, name, True, town.organic_approved_on, on)
+                out += [
+                    (worded(one, desk.language, town.name).says, fact.id)
+                    for one in town_approval(sheets, asked)
+                ]
+    return out
 
 
 def _within(fact: Fact, desk: Desk, first: date, last: date) -> bool:

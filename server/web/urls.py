@@ -20,6 +20,7 @@ from server.web.views import (
     registers,
     sign_in,
     the_farm,
+    town,
     towns,
 )
 
@@ -45,6 +46,10 @@ urlpatterns = [
     path(f"{FARM}photo/<slug:sha256>/", entry.photo, name="entry_photo"),
     path(f"{FARM}round/<uuid:round>/", entry.walked_round, name="round"),
     path(f"{FARM}gate/", gate_sheets.gate_sheets, name="gate_sheets"),
+    path(f"{FARM}gate/piles/", gate_sheets.piles, name="piles"),
+    path(f"{FARM}gate/town/<uuid:town>/", town.town, name="town"),
+    path(f"{FARM}gate/town/<uuid:town>/letter/", town.letter, name="town_letter"),
+    path(f"{FARM}gate/town/<uuid:town>/letter.pdf", town.letter_pdf, name="town_letter_pdf"),
     path(f"{FARM}reckoner/", reckoner.reckoner, name="reckoner"),
     path(f"{FARM}reckoner/<slug:computation>/", reckoner.computation, name="computation"),
     path("shown/<str:token>/", inspector.shown_registers, name="shown_registers"),

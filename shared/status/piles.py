@@ -20,7 +20,8 @@ from shared.words.bodies.gate import Load, PileCheck
 from shared.words.bodies.work import Work
 from shared.words.span import outside
 
-DRAWS = ("spread", "move")
+DRAWS = ("spread", "move", "pick_trash", "clean")
+"""Work that takes yards out of a pile; picked or cleaned out is removed, not spread."""
 NONE = Decimal(0)
 
 
@@ -40,8 +41,10 @@ class Checked:
 @dataclass(frozen=True, slots=True)
 class PileStatus:
     """Truck yards in, out and on hand (never below 0); ``oldest_on`` the arrival of the oldest load that
-    may still be in it, first in first out; yards in by town. ``doubtful``: entries whose yards can't be
-    believed or are missing."""
+    may still be in it, first in first out; yards in by town. Of the yards in: ``taken`` at the gate, ``moved_in``
+    from elsewhere on the farm; of those out: ``spread``, ``moved_on`` to a place of the farm, ``moved_off`` where
+    nobody named one (off the farm, which is to be looked at), ``removed`` as trash. ``doubtful``: entries whose
+    yards can't be believed or are missing."""
 
     pile: UUID
     in_yd3: Decimal = NONE
@@ -50,6 +53,12 @@ class PileStatus:
     towns: tuple[tuple[UUID, Decimal], ...] = ()
     checked: Checked | None = None
     doubtful: tuple[UUID, ...] = ()
+    taken_yd3: Decimal = NONE
+    moved_in_yd3: Decimal = NONE
+    spread_yd3: Decimal = NONE
+    moved_on_yd3: Decimal = NONE
+    moved_off_yd3: Decimal = NONE
+    removed_yd3: Decimal = NONE
 
     @property
     def on_hand_yd3(self) -> Decimal:
@@ -68,11 +77,12 @@ class PileStatus:
 
 @dataclass(frozen=True, slots=True)
 class _Flow:
-    """Yards in (or, below 0, out) on a day, from a town or none."""
+    """Yards in (or, below 0, out) on a day, from a town or none; which sort of the balance they are."""
 
     on: date
     yards_yd3: Decimal
     town: UUID | None
+    sort: str
 
 
 def pile_status(pile: UUID, facts: Iterable[Fact], zone: ZoneInfo) -> PileStatus:
@@ -101,7 +111,15 @@ def pile_status(pile: UUID, facts: Iterable[Fact], zone: ZoneInfo) -> PileStatus
         towns=_towns(flows),
         checked=max(checks, key=lambda one: (one.on, one.order, str(one.entry)), default=None),
         doubtful=tuple(sorted(doubtful, key=str)),
+        **{f"{sort}_yd3": _sum(flows, sort) for sort in SORTS},
     )
+
+
+SORTS = ("taken", "moved_in", "spread", "moved_on", "moved_off", "removed")
+
+
+def _sum(flows: Iterable[_Flow], sort: str) -> Decimal:
+    return sum((abs(one.yards_yd3) for one in flows if one.sort == sort), NONE)
 
 
 def _checked(fact: Fact, body: PileCheck, on: date) -> Checked:
@@ -114,11 +132,11 @@ def _in(fact: Fact, body: Load, pile: UUID, on: date, doubtful: set[UUID]) -> li
     if here and outside(body):
         doubtful.add(fact.id)
         return []
-    return [_Flow(on, yards, body.town) for yards in here if yards > 0]
+    return [_Flow(on, yards, body.town, "taken") for yards in here if yards > 0]
 
 
 def _worked(fact: Fact, body: Work, pile: UUID, on: date, doubtful: set[UUID]) -> list[_Flow]:
-    """Drawn out by spreading or moving, in equal shares where several piles were drawn on; or moved here."""
+    """Drawn out by spreading, moving or picking, in equal shares where several piles were drawn on; or moved here."""
     sources = body.from_ or ()
     drawn = body.job in DRAWS and pile in sources
     brought = body.job == "move" and body.to == pile and not drawn
@@ -129,8 +147,14 @@ def _worked(fact: Fact, body: Work, pile: UUID, on: date, doubtful: set[UUID]) -
     if body.yards_yd3 is None or outside(body):
         return []
     if brought:
-        return [_Flow(on, body.yards_yd3, None)]
-    return [_Flow(on, -(body.yards_yd3 / len(sources)).quantize(EXACT), None)]
+        return [_Flow(on, body.yards_yd3, None, "moved_in")]
+    return [_Flow(on, -(body.yards_yd3 / len(sources)).quantize(EXACT), None, _sort(body))]
+
+
+def _sort(body: Work) -> str:
+    if body.job == "move":
+        return "moved_on" if body.to is not None else "moved_off"
+    return "spread" if body.job == "spread" else "removed"
 
 
 def _oldest(flows: Iterable[_Flow]) -> date | None:

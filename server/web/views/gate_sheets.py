@@ -12,6 +12,8 @@ from server.registers.reads import names
 from server.web.desk import Desk, page, shown, told
 from server.web.gate import gate_of, last_day_of_loads, season_of, seasons, span_of
 from server.web.loads import told_loads
+from server.web.piles import pile_lines
+from server.web.town_season import found_later
 from shared.reckoning.loads import COMPUTATIONS
 
 TONS_SOURCE = next(one.source for one in COMPUTATIONS if one.name == "load_tons")
@@ -48,4 +50,13 @@ def gate_sheets(request: HttpRequest, desk: Desk) -> HttpResponse:
         turned_back=told_loads(desk, gate.turned_back, called),
         places=[(called.get(one.place, ""), one) for one in gate.sheet.places],
         tons_source=TONS_SOURCE,
+        found=found_later(desk, gate.loads, called, gate.first, gate.last),
+        factor_field=called.get(gate.factor.field, "") if gate.factor else "",
+        factor_town=called.get(gate.factor.town, "") if gate.factor and gate.factor.town else "",
     )
+
+
+@page()
+def piles(request: HttpRequest, desk: Desk) -> HttpResponse:
+    """Every pile with its balance, its oldest leaves, its towns and its heat."""
+    return shown(request, desk, "piles", lines=pile_lines(desk))
