@@ -139,6 +139,12 @@ COMMANDS = (
         "redact",
     ),
     Command("book", "print a farm's book as lines that python -m shared.proof checks", (FARM, DATA), "book"),
+    Command(
+        "weather",
+        "fetch the last days' lows, highs and rain from the station service that is set; off unless one is",
+        (argument("--days", type=int, default=14, metavar="N", help="how many days back"), FARM, DATA),
+        "weather",
+    ),
     Command("openapi", "print the OpenAPI description of the endpoints", (), "openapi"),
 )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import BinaryIO
 from zoneinfo import ZoneInfo
@@ -22,6 +22,9 @@ from server.people import reads, slips, writes
 from server.people.clock import now
 from server.people.models import Farm, Person
 from server.reading import erasing
+from server.reading import weather as kept
+from server.weather.ghcn import MOST_DAYS, days
+from server.weather.service import configured, fetched
 from shared.errors import BadCarry
 from shared.rules import DEFAULT_SHEETS
 from shared.wire.carry import read_carry
@@ -168,6 +171,18 @@ def book(told: argparse.Namespace) -> None:
     for lines in exported(reads.farm_named(told.farm)):
         sys.stdout.buffer.write(lines)
     sys.stdout.buffer.flush()
+
+
+def weather(told: argparse.Namespace) -> None:
+    service = configured()
+    laid()
+    farm, at = reads.farm_named(told.farm), now()
+    today = at.astimezone(ZoneInfo(farm.zone)).date()
+    text = fetched(service, today - timedelta(days=max(1, min(told.days, MOST_DAYS))), today)
+    owner = Person.objects.filter(farm=farm, role="owner").order_by("turn").first()
+    several = [one for one in kept.named(days(text), service.station) if one.date <= today]
+    fresh, there = kept.keep(farm, owner.id, several, at) if owner is not None else (0, 0)
+    print(f"{farm.name}: {fresh} days written, {there} stood there already")
 
 
 def openapi(told: argparse.Namespace) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, registers, samples, writing
+from server.web.views import entry, evening_reading, registers, samples, weather, writing
 
 FARM = "farm/<uuid:farm>/"
 
@@ -16,4 +16,5 @@ urlpatterns = [
     path(f"{FARM}registers/bundle/", registers.register_bundle, name="register_bundle"),
     path(f"{FARM}the-farm/samples/", samples.samples, name="samples"),
     path(f"{FARM}the-farm/samples/file/", samples.results_csv, name="results_csv"),
+    path(f"{FARM}the-farm/weather/", weather.weather, name="weather"),
 ]
