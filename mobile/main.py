@@ -1,6 +1,7 @@
 """Builds the adapters from the command line and hands them to the app.
 
-    python -m mobile.main --data DIR [--server URL [--code SLIP]] [--nmea FILE | --gpsd HOST:PORT] [--size 412x915]
+    python -m mobile.main --data DIR [--server URL [--code SLIP]] [--nmea FILE | --gpsd HOST:PORT | --click]
+        [--size 412x915]
 
 Every option has a variable of the same name (``GOODGROUND_DATA``, ``GOODGROUND_SERVER`` …). Kivy's own folder lies
 inside the data folder. ``--report FILE`` is for tests that drive the window from outside: see
@@ -38,6 +39,12 @@ def options(given: list[str]) -> argparse.Namespace:
     asked.add_argument("--nmea", default=variable("nmea"), help="a file or pipe of NMEA 0183 sentences")
     asked.add_argument("--nmea-speed", type=float, default=float(variable("nmea_speed", "1")))
     asked.add_argument("--gpsd", default=variable("gpsd"), help="HOST:PORT of a gpsd")
+    asked.add_argument(
+        "--click",
+        action="store_true",
+        default=bool(variable("click")),
+        help="a click on the map is the position",
+    )
     asked.add_argument("--picture", default=variable("picture"), help="a picture that the camera sees")
     asked.add_argument("--size", default=variable("size", "412x915"), help="window, WIDTHxHEIGHT in pixels")
     asked.add_argument("--language", default=variable("language"), help="en or es, until somebody writes")
@@ -90,7 +97,7 @@ def settle_kivy(chosen: argparse.Namespace, folder: Path) -> None:
 
 
 def receiver(chosen: argparse.Namespace, clock: Clock) -> Receiver:
-    """A file's sentences, a pipe's, a gpsd's, the phone's own, or none."""
+    """A file's sentences, a pipe's, a gpsd's, a click on the map, or none."""
     if chosen.nmea:
         from mobile.device.nmea_file import NmeaReplay, NmeaStream
 
@@ -101,9 +108,9 @@ def receiver(chosen: argparse.Namespace, clock: Clock) -> Receiver:
 
         host, _, port = chosen.gpsd.partition(":")
         return Gpsd(clock, host or "127.0.0.1", int(port or PORT))
-    from mobile.device.plain import NoReceiver
+    from mobile.device.plain import Clicked, NoReceiver
 
-    return NoReceiver()
+    return Clicked(clock) if chosen.click else NoReceiver()
 
 
 def desktop_phone(chosen: argparse.Namespace, folder: Path) -> Phone:

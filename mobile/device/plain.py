@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from decimal import Decimal
 from pathlib import Path
 
-from mobile.ports import Fix
+from mobile.ports import Clock, Fix
+from shared.wire.scalars import moment, written_moment
+from shared.words.place import Position
+
+CLICK_R68_M = Decimal(3)
 
 
 class NoReceiver:
@@ -18,6 +23,29 @@ class NoReceiver:
 
     def fix(self) -> Fix:
         return Fix(None, "no_receiver")
+
+
+class Clicked:
+    """On the desktop trial a click on the map is the position, as exact as the map is drawn."""
+
+    def __init__(self, clock: Clock) -> None:
+        self._clock = clock
+        self._position: Position | None = None
+
+    def start(self) -> None:
+        pass
+
+    def stop(self) -> None:
+        pass
+
+    def put(self, point: tuple[float, float]) -> None:
+        lat, lon = (Decimal(f"{part:.7f}") for part in point)
+        self._position = Position(
+            lat, lon, CLICK_R68_M, moment(written_moment(self._clock.now()), "at"), "map"
+        )
+
+    def fix(self) -> Fix:
+        return Fix(self._position, None if self._position else "searching")
 
 
 class MaybeOnline:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from mobile.actions.land import buffers, field
 from mobile.actions.round import LatLon, Round
 from mobile.presenters.lines import WayView
 from mobile.presenters.session import Session
-from mobile.presenters.sketch import NamedShape, SketchView, StopView
+from mobile.presenters.setback import around
+from mobile.presenters.sketch import NamedShape, Points, SketchView, StopView
 from shared.reckoning.land import nearest_fields, radius95, way, which_field
 from shared.reckoning.plane import Plane
 from shared.reckoning.round import Measure, stops_for
 from shared.reckoning.spreadable import keep_off
 from shared.reckoning.stops import stops
-from shared.words.field import Field
+from shared.words.field import Buffer, Field
 
 STEP_M = 0.75
 """A step of a grown person in a field. Common practice, no source."""
@@ -82,25 +85,43 @@ def sketch_of(session: Session, walked: Round, stop: int | None) -> SketchView:
     plane = Plane(*ground.outline[0].outer[0])
     here = where(session)
     r68 = session.phone.receiver.fix().position.r68_m if here else None
+    near = [one for one in buffers(session.phone, session.enrolment) if _near(one, walked.stops)]
+    kept_off, setbacks = drawn_buffers(near, plane)
     return SketchView(
         shapes=tuple(NamedShape("", plane.ring(piece.outer), heavy=True) for piece in ground.outline),
-        buffers=tuple(
-            plane.ring(piece.outer)
-            for one in buffers(session.phone, session.enrolment)
-            for piece in one.outline or ()
-            if _near(piece.outer[0], walked.stops)
-        ),
-        stops=tuple(
-            StopView(str(at), *plane.spot(point), done=at in walked.done, next=at == stop)
-            for at, point in enumerate(walked.stops, 1)
-            if at > walked.before
-        ),
+        buffers=kept_off,
+        setbacks=setbacks,
+        stops=drawn_stops(walked, plane, stop),
         you=None if here is None else plane.spot(here),
         you_r_m=float(r68 or 0),
         north=session.say("wind.north_letter"),
     )
 
 
-def _near(point: LatLon, others: tuple[LatLon, ...]) -> bool:
+def drawn_stops(walked: Round, plane: Plane, stop: int | None) -> tuple[StopView, ...]:
+    """The numbered stops, but for those that another phone made."""
+    return tuple(
+        StopView(str(at), *plane.spot(point), done=at in walked.done, next=at == stop)
+        for at, point in enumerate(walked.stops, 1)
+        if at > walked.before
+    )
+
+
+def drawn_buffers(those: Iterable[Buffer], plane: Plane) -> tuple[tuple[Points, ...], tuple[Points, ...]]:
+    """What leaves keep off, and the outlines of how far."""
+    kept_off: list[Points] = []
+    setbacks: list[Points] = []
+    for one in those:
+        reach_m = keep_off(one).setback_m
+        for piece in one.outline or ():
+            ring = plane.ring(piece.outer)
+            kept_off.append(ring)
+            if reach_m > 0:
+                setbacks.append(around(ring, reach_m))
+    return tuple(kept_off), tuple(setbacks)
+
+
+def _near(buffer: Buffer, stops: tuple[LatLon, ...]) -> bool:
     """Only what lies about the field is drawn: within some 400 m of a stop."""
-    return any(way(point, other).distance_m < 400 for other in others[:3])
+    corners = [piece.outer[0] for piece in buffer.outline or ()]
+    return any(way(corner, stop).distance_m < 400 for corner in corners for stop in stops[:3])

@@ -18,18 +18,23 @@ class StopView:
 
 @dataclass(frozen=True, slots=True)
 class NamedShape:
+    """``under`` stands below the name where there is room."""
+
     name: str
     points: Points
     key: str = ""
     heavy: bool = False
+    under: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class SketchView:
-    """``x_m`` to the east, ``y_m`` to the north of a point of its own."""
+    """``x_m`` to the east, ``y_m`` to the north of a point of its own. ``buffers`` are what leaves keep off,
+    ``setbacks`` how far off."""
 
     shapes: tuple[NamedShape, ...] = ()
     buffers: tuple[Points, ...] = ()
+    setbacks: tuple[Points, ...] = ()
     stops: tuple[StopView, ...] = ()
     you: tuple[float, float] | None = None
     you_r_m: float = 0.0

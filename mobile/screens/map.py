@@ -13,6 +13,6 @@ class Map(Presented):
         ids = self.ids
         ids.head.title, ids.head.under = view.title, view.under
         ids.empty.text = view.empty
-        ids.sketch.land, ids.sketch.zoom = view.land, view.zoom
+        ids.sketch.land, ids.sketch.zoom, ids.sketch.middle = view.land, view.zoom, view.middle
         ids.back.text, ids.wider.text, ids.closer.text = view.back, view.wider, view.closer
         ids.page.hide(*([] if view.empty else [ids.empty]))

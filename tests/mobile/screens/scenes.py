@@ -402,6 +402,13 @@ def map_of_farm(stage: Stage) -> None:
     stage.go("map")
 
 
+def map_closer(stage: Stage) -> None:
+    """The stops of a round that is going on, and the well with its setback."""
+    stop(stage)
+    stage.go("map")
+    stage.hand.tap("map.closer")
+
+
 def reckoner(stage: Stage) -> None:
     stage.go("reckoner")
 
@@ -486,6 +493,7 @@ SCENES: tuple[Scene, ...] = (
     note_pile,
     sample,
     map_of_farm,
+    map_closer,
     reckoner,
     reckoner_answer,
     first_run,

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from kivy.core.window import Window
+from kivy.tests.common import UnitTestTouch
 
 from tests.mobile.farmland import QUARRY_SIDE, TRUCKS
 from tests.mobile.stage import Stage  # first: it settles Kivy
@@ -56,8 +58,6 @@ def test_a_stop_is_a_figure_a_choice_and_save(stage: Stage) -> None:
 
 def test_rain_on_the_glass_writes_nothing(stage: Stage) -> None:
     """Touches shorter than a thumb's, and two at once, are no taps."""
-    from kivy.tests.common import UnitTestTouch
-
     from mobile.widgets.tap import Tap
 
     hand = stage.hand
@@ -205,3 +205,35 @@ def test_everything_is_in_spanish_for_who_speaks_it(tmp_path: Path) -> None:
         for name in ("here", "gate", "wrote", "hand_in", "more", "looks", "work", "note", "ground"):
             stage.go(name)
             assert set(stage.texts()) & only_english == set(), name
+
+
+def test_the_map_is_dragged_pinched_and_tapped(stage: Stage) -> None:
+    """One finger takes the land along; two keep what lies between them; a tap brings its spot to the middle."""
+    stage.stand(80, 60)
+    stage.go("map")
+    assert stage.app is not None
+    sketch = stage.app.manager.current_screen.ids.sketch
+    one, other = UnitTestTouch(150, 500), UnitTestTouch(250, 500)
+    one.touch_down()
+    other.touch_down()
+    held = sketch.spot((200, 500))
+    for step in range(1, 6):
+        one.touch_move(150 - 10 * step, 500)
+        other.touch_move(250 + 10 * step, 500)
+    stage.hand.frames(2)
+    one.touch_up()
+    other.touch_up()
+    assert sketch.zoom == pytest.approx(2.0, rel=0.01)
+    assert sketch.spot((200, 500)) == pytest.approx(held, abs=0.5)
+
+    finger = UnitTestTouch(200, 500)
+    finger.touch_down()
+    finger.touch_move(200, 420)
+    finger.touch_move(260, 400)
+    stage.hand.frames(2)
+    finger.touch_up()
+    assert sketch.spot((260, 400)) == pytest.approx(held, abs=0.5)
+
+    wanted = sketch.spot((100, 300))
+    stage.hand.tap_at(100, 300)
+    assert sketch.middle == pytest.approx(wanted)
