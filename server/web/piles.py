@@ -7,9 +7,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from uuid import UUID
 
+from django.db import transaction
+
 from server.land import reads as land
 from server.land.setbacks import kept_off
+from server.people.models import Farm
+from server.status import piles as folds
 from server.status import reads as status
+from server.status.holdings import ground_of
 from server.web.desk import Desk
 from server.web.too_near import piles_near
 from shared.errors import InputError
@@ -50,7 +55,7 @@ class PileLine:
 def pile_lines(desk: Desk) -> list[PileLine]:
     """The piles in use by name, and those put by that still hold leaves."""
     farm = desk.farm.id
-    known = {one.pile: one for one in status.piles(farm)}
+    known = {one.pile: one for one in told_apart(desk.farm)}
     piles = [one for one in land.piles(farm, retired=True) if not one.retired or _holds(known.get(one.id))]
     fields = {one.id: one.name for one in land.fields(farm, retired=True)}
     towns = {one.id: one.name for one in land.towns(farm, retired=True)}
@@ -60,6 +65,17 @@ def pile_lines(desk: Desk) -> list[PileLine]:
         _line(desk, one, known.get(one.id) or PileStatus(one.id), fields, towns, sheets, near.get(one.id))
         for one in piles
     ]
+
+
+def told_apart(farm: Farm) -> list[PileStatus]:
+    """What stands of each pile; one that was folded before its balance was told apart is folded again."""
+    standing = status.piles(farm.id)
+    old = [one.pile for one in standing if one.in_yd3 != one.taken_yd3 + one.moved_in_yd3]
+    if not old:
+        return standing
+    with transaction.atomic():
+        folds.fold(farm, old, ground_of(farm.id))
+    return status.piles(farm.id)
 
 
 def _holds(told: PileStatus | None) -> bool:

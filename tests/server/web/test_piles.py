@@ -14,6 +14,7 @@ from django.test import Client
 from server.intake import desk
 from server.intake.desk import Draft
 from server.land.writes import put_town
+from server.status.models import Standing
 from shared.languages import say
 from shared.reckoning.leaf import truck_factor
 from shared.words.bodies.gate import AgreedCount, PileCheck
@@ -219,3 +220,15 @@ def test_the_letter_is_a_pdf(yard: Farmyard, owner: Client):
     assert answer["Content-Type"] == "application/pdf"
     assert answer.content.startswith(b"%PDF")
     assert 'filename="leaves-fallowdale-2025.pdf"' in answer["Content-Disposition"]
+
+
+def test_a_pile_that_was_folded_before_its_balance_was_told_apart_is_folded_again(
+    yard: Farmyard, owner: Client, pile: UUID
+):
+    yard.load(pile, at=NOVEMBER)
+    owner.get(yard.page("piles"))
+    row = Standing.objects.get(farm_id=yard.farm, field=pile)
+    row.standing = {key: value for key, value in row.standing.items() if key != "taken_yd3"}
+    row.save()
+    (line,) = owner.get(yard.page("piles")).context["lines"]
+    assert line.status.taken_yd3 == 20
