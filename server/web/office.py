@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, registers, samples, weather, writing
+from server.web.views import entry, evening_reading, papers, registers, samples, weather, writing
 
 FARM = "farm/<uuid:farm>/"
 
@@ -17,4 +17,7 @@ urlpatterns = [
     path(f"{FARM}the-farm/samples/", samples.samples, name="samples"),
     path(f"{FARM}the-farm/samples/file/", samples.results_csv, name="results_csv"),
     path(f"{FARM}the-farm/weather/", weather.weather, name="weather"),
+    path(f"{FARM}the-farm/papers/", papers.all_papers, name="papers"),
+    path(f"{FARM}the-farm/papers/<uuid:entry>/right/", papers.cured, name="cured"),
+    path(f"{FARM}evening/jobs/", papers.jobs, name="jobs"),
 ]

@@ -27,12 +27,13 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("gate", ("load", "agreed_count", "pile_check")),
     ("done", ("work", "calibrate", "put_off")),
     ("told", ("occurrence", "note", "weather", "sample")),
+    ("papers", ("document",)),
 )
 """The kinds that are written down by hand, as the page lists them; the others have pages of their own."""
 WRITTEN = frozenset(kind for _, kinds in GROUPS for kind in kinds)
 ROUNDS = ("cover", "weeds", "firmness", "leaf_depth")
 """Kinds of which a round has several stops."""
-NEEDS_NO_FIELD = ("load", "agreed_count", "weather", "calibrate", "put_off")
+NEEDS_NO_FIELD = ("load", "agreed_count", "weather", "calibrate", "put_off", "document")
 
 
 @dataclass(frozen=True, slots=True)
