@@ -14,6 +14,7 @@ from server.people.models import Farm, Phone
 from shared.sync.receipts import Facts, Ruling
 from shared.wire.lines import handle
 from shared.wire.push import LineResult
+from shared.words.moment import can_be, in_zone
 
 HELD_DETAIL_LENGTH = 500
 
@@ -83,12 +84,10 @@ def _told(detail: str) -> str:
 
 def _derived(read: Read, zone: ZoneInfo, now: datetime) -> Derived:
     made, done = read.made_utc, read.done_utc
-    day = read.done_at if isinstance(read.done_at, date) else _day(done or made or now, zone)
+    said = (read.done_at if isinstance(read.done_at, date) else done, made)
+    day = next((on for one in said if one is not None and can_be(on := _day(one, zone))), _day(now, zone))
     return Derived(read.kind, read.field, read.by, made, done, read.round, read.names, day)
 
 
-def _day(at: datetime, zone: ZoneInfo) -> date:
-    try:
-        return at.astimezone(zone).date()
-    except OverflowError:
-        return at.date()
+def _day(at: datetime | date, zone: ZoneInfo) -> date:
+    return in_zone(at, zone).date() if isinstance(at, datetime) else at

@@ -110,7 +110,7 @@ def _history(farm: UUID, rows: Sequence[Row]) -> Mapping[tuple[str, UUID | None]
         return {}
     there = Q(field__in={row.field for row in rows if row.kind in COMPARED}) | Q(kind="load")
     found = Row.objects.filter(there, farm_id=farm, outcome="kept", kind__in=kinds)
-    found = found.filter(day__gte=min(days) - HISTORY, day__lte=max(days))
+    found = found.filter(day__gte=max(min(days), date.min + HISTORY) - HISTORY, day__lte=max(days))
     changed = Q(struck=True) | Q(corrected_by__isnull=False)
     passed_over = set(Verdict.objects.filter(changed, farm_id=farm).values_list("entry", flat=True))
     out: dict[tuple[str, UUID | None], list[Fact]] = defaultdict(list)

@@ -19,6 +19,7 @@ from shared.status.noticed import told
 from shared.status.telling import Telling, telling
 from shared.words.bodies.gate import Load
 from shared.words.finding import Finding
+from shared.words.moment import in_zone
 
 Names = Callable[[UUID], str | None]
 
@@ -66,7 +67,7 @@ def _told(desk: Desk, read: Read, names: Names) -> Told:
         telling(desk.language, read.entry.body, names) if read.entry is not None else None,
         (names(row.by) if row.by else None) or nobody,
         where,
-        read.at.astimezone(desk.zone),
+        in_zone(read.at, desk.zone),
         tuple({_sort(one): _reason(desk.language, one, where) for one in read.reasons}.items()),
     )
 

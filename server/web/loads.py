@@ -12,6 +12,7 @@ from server.web.desk import Desk
 from shared.status.fact import Fact
 from shared.status.telling import choice
 from shared.words.bodies.gate import Load
+from shared.words.moment import in_zone
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ def _line(
     return LoadLine(
         entry=fact.id,
         on=fact.day(desk.zone),
-        at=utc.astimezone(desk.zone) if utc else None,
+        at=in_zone(utc, desk.zone) if utc else None,
         ticket=body.ticket,
         town=called.get(body.town, ""),
         truck=called.get(body.vehicle, "") if body.vehicle else body.plate or "",

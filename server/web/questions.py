@@ -15,6 +15,7 @@ from server.reading.reads import all_read
 from server.web.desk import Desk
 from server.web.entries import Told, told_all
 from shared.languages import has, say
+from shared.words.moment import in_zone
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ def _asking(desk: Desk, one: Question, names: dict[UUID, str], about: Told | Non
     stock = say(desk.language, f"asks.{one.ask}") if has(desk.language, f"asks.{one.ask}") else ""
     words = " ".join(part for part in (stock, one.text or "") if part)
     answers = tuple(
-        (names.get(each.by, ""), _answer(desk.language, each), each.at.astimezone(desk.zone))
+        (names.get(each.by, ""), _answer(desk.language, each), in_zone(each.at, desk.zone))
         for each in one.answers
     )
     return Asking(one.id, about, names.get(one.to, ""), words, one.asked_at, one.answered, answers)

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from shared.words.bodies import Body
 from shared.words.entry import Photo, Written
-from shared.words.moment import Moment
+from shared.words.moment import Moment, can_be
 from shared.words.place import Position
 
 Order = tuple[bool, int]
@@ -86,12 +86,11 @@ class Fact:
         return self.struck_by is not None
 
     def day(self, zone: ZoneInfo) -> date | None:
-        """The farm-day it belongs to: when it was done, else when it was written, else when it arrived.
-        None where none of these is a day."""
-        if isinstance(self.done_at, date):
-            return self.done_at
-        for moment in (self.done_at, self.made_at, self.arrived_at):
-            if moment is not None and (on := moment.day(zone)) is not None:
+        """The farm-day it belongs to: when it was done, else when it was written, else when it arrived; the first
+        of these that a record can be of. None where none is such a day."""
+        for said in (self.done_at, self.made_at, self.arrived_at):
+            on = said.day(zone) if isinstance(said, Moment) else said
+            if on is not None and can_be(on):
                 return on
         return None
 

@@ -154,6 +154,8 @@ def weed_round(walked: RoundWalked) -> WeedRound | None:
             *head, len(classes), word, found.mean_pct, found.low_pct, found.high_pct, None, seed_set
         )
     plants, frame = _one_frame(walked.weeds)
+    if not plants:  # lists of classes with nothing in them
+        return None
     counted = weed_count(plants, frame)
     return WeedRound(*head, len(plants), counted.word, None, None, None, counted.per_m2, seed_set)
 

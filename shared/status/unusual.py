@@ -6,11 +6,13 @@ Nothing here judges that an entry is wrong: it is to be opened before it is init
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
+from shared.errors import InputError
 from shared.reckoning.intervals import mean, median
 from shared.reckoning.land import contains, distance_to_edge_m, radius95
 from shared.reckoning.weeds import MIDPOINTS
@@ -183,10 +185,11 @@ def _rule_findings(fact: Fact, sheets: Sequence[Sheet]) -> Iterable[Finding]:
 def _load_findings(load: Load, sheets: Sequence[Sheet]) -> Iterator[Finding]:
     seen = load.trash != "none"
     facts = TrashFacts(load=load.ticket, seen=seen)
-    if load.sample_lb and load.trash_lb is not None and load.trash_lb <= load.sample_lb:
-        facts = weighed(load.ticket, float(load.sample_lb), float(load.trash_lb))
-    elif load.trash_gal is not None and load.carried_yd3 > 0 and _fits(load):
-        facts = by_volume(load.ticket, float(load.carried_yd3), float(load.trash_gal))
+    with suppress(InputError):  # a sample of no weight to speak of gives no share
+        if load.sample_lb and load.trash_lb is not None and load.trash_lb <= load.sample_lb:
+            facts = weighed(load.ticket, float(load.sample_lb), float(load.trash_lb))
+        elif load.trash_gal is not None and load.carried_yd3 > 0 and _fits(load):
+            facts = by_volume(load.ticket, float(load.carried_yd3), float(load.trash_gal))
     yield from (one for one in trash(sheets, facts) if one.code.startswith("trash_over"))
     if load.bags == "many":
         yield from bags(sheets, BagFacts(load.ticket, bags_seen=True))

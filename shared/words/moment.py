@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+"""The years that a farm's records can be of: a day outside is a clock's or a finger's, and no span is counted from
+it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Moment:
@@ -17,4 +21,18 @@ class Moment:
 
     def day(self, zone: ZoneInfo) -> date | None:
         """The calendar day in a farm's zone, None where there is no UTC time."""
-        return self.utc.astimezone(zone).date() if self.utc is not None else None
+        return in_zone(self.utc, zone).date() if self.utc is not None else None
+
+
+def can_be(day: date) -> bool:
+    """Whether a record can be of this day at all."""
+    return FIRST_YEAR <= day.year <= LAST_YEAR
+
+
+def in_zone(at: datetime, zone: ZoneInfo) -> datetime:
+    """What a clock in ``zone`` showed then; in the calendar's first and last hours, which a zone would leave, the
+    UTC time itself."""
+    try:
+        return at.astimezone(zone)
+    except OverflowError:
+        return at

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # The long searches and the heavy outside libraries. Makes a venv of its own under build/, so that .venv stays as it is.
-# SCHEDULES=20000 SEARCHED=1500 KILLS=500 EXAMPLES=200 FUZZ_RUNS=2000000 are what is searched where nothing else is said.
+# SCHEDULES=20000 SEARCHED=1500 KILLS=500 EXAMPLES=200 PAGES=100 FUZZ_RUNS=2000000 are what is searched where nothing else is said.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 venv="build/soak-venv"
@@ -16,6 +16,7 @@ soak() {
 }
 soak tests/soak/reckoner_soak.py
 soak tests/soak/api_soak.py
+soak tests/soak/pages_soak.py
 soak tests/soak/kills_soak.py
 soak tests/soak/planted_soak.py
 soak tests/soak/simulation_soak.py

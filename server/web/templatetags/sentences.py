@@ -19,6 +19,7 @@ from shared.rules.sheet import Clause
 from shared.status.due import DueWords, due_words
 from shared.status.rounds import DepthRound
 from shared.words.due import Due
+from shared.words.moment import in_zone
 
 register = template.Library()
 
@@ -71,7 +72,7 @@ def when(context: Context, at: datetime | None) -> str:
     """A time on the farm's clock: the hour alone where it is today's."""
     if at is None:
         return ""
-    here = at.astimezone(context["desk"].zone)
+    here = in_zone(at, context["desk"].zone)
     if here.date() == context["today"]:
         return here.strftime("%H:%M")
     return terms.moment(context["language"], here, context["today"])
@@ -86,7 +87,7 @@ def last_day(context: Context, ends_at: datetime, zone: ZoneInfo) -> str:
 
 @register.simple_tag(takes_context=True)
 def clock(context: Context, at: datetime | None) -> str:
-    return "" if at is None else at.astimezone(context["desk"].zone).strftime("%H:%M")
+    return "" if at is None else in_zone(at, context["desk"].zone).strftime("%H:%M")
 
 
 @register.simple_tag(takes_context=True)

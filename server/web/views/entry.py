@@ -68,7 +68,7 @@ def entry(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
         erased=book.is_erased(read.row),
         raw=bytes(read.row.raw or b"").decode("utf-8", "backslashreplace"),
         questions=STOCK_QUESTIONS,
-        mendable=read.entry is not None and not read.struck and read.row.kind not in NOT_MENDED,
+        mendable=read.entry is not None and not read.struck and read.entry.kind not in NOT_MENDED,
         day=read.row.day,
     )
 

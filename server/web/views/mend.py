@@ -38,7 +38,7 @@ MOST_WHY = 500
 def correct(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
     """The entry as a form with what it says now; sent, it is a correction with its reason."""
     read = reads.of_entry(desk.farm, entry, desk.now)
-    if read is None or read.entry is None or read.struck or read.row.kind in NOT_MENDED:
+    if read is None or read.entry is None or read.struck or read.entry.kind in NOT_MENDED:
         return told(request, "can_not_be_corrected", 404)
     body = _in_force(desk, read)
     asks = body_form.asks(desk.language, body, lambda key: places_of(desk, key))

@@ -18,6 +18,7 @@ from shared.status.fact import Fact
 from shared.status.leaf_room import work_in_clocks
 from shared.status.registers.register import Ground, Register, Word, words
 from shared.words.bodies.gate import Load
+from shared.words.moment import in_zone
 
 LEAF_INTAKE = Register(
     "leaf_intake",
@@ -223,7 +224,7 @@ def change_of(fact: Fact) -> tuple[Word | None, str]:
 def time_of(fact: Fact, zone: ZoneInfo) -> time | None:
     """The farm-local time; None where only a day was given."""
     utc = fact.moment().utc if not isinstance(fact.done_at, date) else None
-    return utc.astimezone(zone).time().replace(microsecond=0) if utc else None
+    return in_zone(utc, zone).time().replace(microsecond=0) if utc else None
 
 
 def _days(fields: Sequence[Ground]) -> Days:
