@@ -37,6 +37,7 @@ SCREENS = {
     "ticket": ("form.Form", "ticket.TicketPresenter"),
     "found": ("form.Form", "found.FoundPresenter"),
     "load_to": ("form.Form", "gate_split.SplitPresenter"),
+    "load_correct": ("form.Form", "load_correct.LoadCorrectPresenter"),
     "turn_back": ("form.Form", "gate_forms.TurnBackPresenter"),
     "closer": ("form.Form", "gate_forms.CloserPresenter"),
     "new_truck": ("form.Form", "gate_places.NewTruckPresenter"),

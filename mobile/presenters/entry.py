@@ -10,10 +10,11 @@ from uuid import UUID
 from mobile.actions.correct import correct
 from mobile.actions.own import as_written
 from mobile.actions.strike import strike
+from mobile.presenters.correcting import why_corrected
 from mobile.presenters.entry_words import as_it_stands, titled, told
 from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
-from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, SlotView, TypedView
+from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, SlotView
 from mobile.presenters.measures import MEASURES
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
@@ -21,17 +22,21 @@ from mobile.presenters.wrote import PAGE
 from mobile.trouble import NobodyChosen, NoSuchEntry
 from shared.errors import GoodgroundError
 from shared.languages import DECIMAL_MARK
+from shared.languages.stock import said_again
 from shared.status.fact import Fact
 from shared.status.standing import standing
 from shared.words.bodies import Body
 
-STRUCK_FOR = ("wrong_field", "wrong_figure", "twice", "not_done", "other")
-CORRECTED_FOR = ("misread", "mistyped", "other_tool")
+STRUCK_FOR = ("wrong_field", "wrong_truck", "wrong_figure", "twice", "not_done", "other")
 FIGURES: dict[str, tuple[tuple[str, str, bool], ...]] = {
     **{name: tuple((s.key, s.unit, s.parts) for s in one.slots) for name, one in MEASURES.items()},
-    "pile_check": (("temp_f", "F", False),),
 }
-"""What can be keyed in anew: key, unit, whether it has decimals. Other kinds are struck and written again."""
+"""What can be keyed in anew here: key, unit, whether it has decimals."""
+PAGES = {
+    "load": "load_correct", "work": "work", "ground": "ground", "sample": "sample", "note": "note",
+    "occurrence": "note", "pile_check": "note", "spade": "note", "calibrate": "note",
+}  # fmt: skip
+"""The page that wrote each other kind: it is opened again, filled in."""
 
 
 class EntryPresenter(Presenter):
@@ -45,7 +50,6 @@ class EntryPresenter(Presenter):
         self.figures: dict[str, Keyed] = {}
         self.answers: dict[str, str] = {}
         self.active = ""
-        self.text = ""
 
     def entered(self) -> None:
         self.id = self.session.facts.get("entry", self.id)
@@ -80,7 +84,7 @@ class EntryPresenter(Presenter):
             )
         if self.face == "correct":
             return self._correcting(shown, fact)
-        can = not fact.struck and fact.kind in (*FIGURES, "note")
+        can = not fact.struck and fact.kind in (*FIGURES, *PAGES)
         return replace(
             shown,
             lines=tuple(self._told(fact)),
@@ -101,9 +105,23 @@ class EntryPresenter(Presenter):
         if fact.before is not None:
             before = told(self.session, fact.before)
             lines.append(RowView("before", self.say("entry.before"), before, value_struck=True, plain=True))
-            lines.append(RowView("why", self.say("entry.why"), fact.corrected_why, plain=True))
+            lines.append(
+                RowView(
+                    "why",
+                    self.say("entry.why"),
+                    said_again(self.session.language, fact.corrected_why),
+                    plain=True,
+                )
+            )
         if fact.struck:
-            lines.append(RowView("why", self.say("entry.struck"), fact.struck_why, plain=True))
+            lines.append(
+                RowView(
+                    "why",
+                    self.say("entry.struck"),
+                    said_again(self.session.language, fact.struck_why),
+                    plain=True,
+                )
+            )
         own = self.session.phone.book.own(self.session.enrolment, fact.id)
         if own is not None:
             number = own.number or 0
@@ -115,16 +133,17 @@ class EntryPresenter(Presenter):
             )
         return lines
 
+    def _why(self, label: str, why: str) -> RowView:
+        return RowView("why", self.say(label), said_again(self.session.language, why), plain=True)
+
     def _reasons(self, key: str, reasons: tuple[str, ...]) -> ChoiceView:
         options = tuple((one, self.say(f"ask.{key}.{one}")) for one in reasons)
         return ChoiceView(key, self.say(f"ask.{key}.question"), options, (self.why,) if self.why else (), 2)
 
     def _correcting(self, shown: FormView, fact: Fact) -> FormView:
-        lines: list[LineView] = [self._reasons("corrected_for", CORRECTED_FOR)]
-        if fact.kind == "note":
-            lines.insert(0, TypedView("text", self.say("entry.text"), self.text, tall=True))
+        lines: list[LineView] = [why_corrected(self.session, self.why)]
         measure = MEASURES.get(fact.kind)
-        for ask in measure.asks if measure is not None else ():
+        for ask in (*measure.once, *measure.asks) if measure is not None else ():
             options = tuple((one, self.say(f"ask.{ask.key}.{one.replace('-', '_')}")) for one in ask.options)
             chosen = self.answers.get(ask.key)
             question = self.say(f"ask.{ask.key}.question")
@@ -172,9 +191,6 @@ class EntryPresenter(Presenter):
         self.notice = ""
         self.changed()
 
-    def write(self, key: str, text: str) -> None:
-        self.text = text
-
     def save(self) -> None:
         if self.face == "entry":
             self._begin_correcting()
@@ -186,14 +202,21 @@ class EntryPresenter(Presenter):
 
     def _begin_correcting(self) -> None:
         fact = self._fact()
+        if fact.kind in PAGES:
+            self.session.facts["correcting"] = fact
+            self.session.go(PAGES[fact.kind])
+            return
         self.face, self.why = "correct", ""
         body: Any = fact.body
         specs = FIGURES.get(fact.kind, ())
         self.figures = {key: Keyed(parts, _text(getattr(body, key))) for key, _, parts in specs}
         self.active = specs[0][0] if specs else ""
         measure = MEASURES.get(fact.kind)
-        self.answers = {ask.key: _answer(getattr(body, ask.key)) for ask in measure.asks} if measure else {}
-        self.text = getattr(body, "text", "") or ""
+        self.answers = (
+            {ask.key: _answer(getattr(body, ask.key)) for ask in (*measure.once, *measure.asks)}
+            if measure
+            else {}
+        )
 
     def _save(self) -> None:
         fact = self._fact()
@@ -215,8 +238,6 @@ class EntryPresenter(Presenter):
         changed: dict[str, Any] = {key: keyed.value for key, keyed in self.figures.items()}
         for key, said in self.answers.items():
             changed[key] = (said,) if key == "classes" else said or None
-        if hasattr(body, "text"):
-            changed["text"] = self.text
         new: Body = replace(body, **changed)
         return new
 

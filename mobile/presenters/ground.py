@@ -41,6 +41,11 @@ class GroundPresenter(WritesOne):
             return (SNOW, FROST, AXLE)
         return (AXLE, TIRE) if state else ()
 
+    def asked(self) -> set[str]:
+        """All of it: what another state asked does not hold of this one."""
+        every = (STATE, THREAD, PACKED, AXLE, TIRE, FROST, THAWED, SNOW)
+        return {one.key for one in every}
+
     def caution(self) -> str:
         return self.once_a_day("ground") if self.answers.get("state") in ("frozen", "snow") else ""
 

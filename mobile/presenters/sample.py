@@ -46,5 +46,5 @@ class SamplePresenter(WritesOne):
         said: Any = self.answers
         values = self.values()
         cores = values.pop("cores", None)
-        words = {key: text.strip() for key, text in self.typed.items() if text.strip()}
+        words: Any = {key: text.strip() for key, text in self.typed.items() if text.strip()}
         return Sample(of=said["of"], cores=None if cores is None else int(cores), **words, **values)

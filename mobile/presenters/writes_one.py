@@ -6,9 +6,11 @@ from dataclasses import replace
 from typing import Any
 from uuid import UUID
 
+from mobile.actions.correct import correct
 from mobile.actions.own import as_written
 from mobile.actions.save_entry import NewEntry, Saved, save_entry
-from mobile.presenters.entry_words import told
+from mobile.presenters.correcting import WHY, filled_in, why_corrected, with_unasked
+from mobile.presenters.entry_words import as_it_stands, told
 from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
 from mobile.presenters.lines import ChoiceView, FormView, LineView, SaidView, SlotView
@@ -18,6 +20,7 @@ from mobile.presenters.round_said import sentence
 from mobile.presenters.session import Session
 from shared.errors import GoodgroundError
 from shared.languages import DECIMAL_MARK
+from shared.status.fact import Fact
 from shared.status.standing import plain
 from shared.words.bodies import Body
 
@@ -36,10 +39,24 @@ class WritesOne(Presenter):
         self.typed: dict[str, str] = {}
         self.active = ""
         self.notice = ""
+        self.correcting: Fact | None = None
+        self.why = ""
 
     def entered(self) -> None:
         self.field = self.session.facts.pop("field", None)
+        fact: Fact | None = self.session.facts.pop("correcting", None)
         self._clear()
+        self.home = type(self).home
+        if fact is not None:
+            self.begin_correcting(fact)
+
+    def begin_correcting(self, fact: Fact) -> None:
+        """The same page with what the entry says filled in; what is saved then replaces it."""
+        self.correcting, self.field, self.home = fact, fact.field, "entry"
+        kept = filled_in(fact.body)
+        self.answers |= kept.answers
+        self.figures |= kept.figures
+        self.typed |= kept.typed
 
     # what a child says
 
@@ -65,6 +82,10 @@ class WritesOne(Presenter):
     def caution(self) -> str:
         return ""
 
+    def asked(self) -> set[str]:
+        """The keys that this page has the word on when it corrects: what is not asked stays as it was."""
+        return {one.key for one in (*self.lines(), *self.slots())}
+
     # what is shown
 
     def view(self) -> FormView:
@@ -74,10 +95,14 @@ class WritesOne(Presenter):
         if self.active not in {slot.key for slot in slots}:
             self.active = slots[0].key if slots else ""
         active = next((slot for slot in slots if slot.key == self.active), None)
+        title, lines = self.title(), self.lines()
+        if self.correcting is not None:
+            title = self.say("entry.correct_title", what=title)
+            lines.insert(0, why_corrected(self.session, self.why))
         return FormView(
-            title=self.title(),
+            title=title,
             under=field_name(self.session, self.field),
-            lines=tuple(self.lines()),
+            lines=tuple(lines),
             notice=self.notice,
             caution=self.caution(),
             slots=tuple(self._slot(slot) for slot in slots),
@@ -85,7 +110,7 @@ class WritesOne(Presenter):
             rub_out=self.say("rub_out"),
             back=self.say("back"),
             pad=self.say("figures") if slots else "",
-            save=self.say("save"),
+            save=self.say("save" if self.correcting is None else "entry.save_correction"),
             **self.turning(),
         )
 
@@ -121,7 +146,9 @@ class WritesOne(Presenter):
     # taps
 
     def pick(self, key: str, name: str) -> None:
-        if self.answers.get(key) == name:
+        if key == WHY:
+            self.why = name
+        elif self.answers.get(key) == name:
             del self.answers[key]
         else:
             self.answers[key] = name
@@ -143,11 +170,16 @@ class WritesOne(Presenter):
 
     def save(self) -> None:
         self.notice = self.missing()
+        if self.correcting is not None and not self.why:
+            self.notice = self.say("entry.reason_first")
         if not self.notice:
             self._save()
         self.changed()
 
     def _save(self) -> None:
+        if self.correcting is not None:
+            self._save_correction(self.correcting)
+            return
         try:
             saved = save_entry(self.session.phone, self.session.enrolment, self.entry())
         except GoodgroundError as error:
@@ -156,6 +188,26 @@ class WritesOne(Presenter):
         self.session.saved()
         self.session.facts["said"] = (self._meaning(saved), saved)
         self.session.go("here")
+
+    def _save_correction(self, fact: Fact) -> None:
+        """What this page does not ask stays as it was."""
+        asked = self.asked()
+        try:
+            new = self.entry()
+            stands = as_it_stands(self.session, fact)
+            if "part" in asked:
+                stands = replace(stands, part=new.part)
+            if new.done_at is not None:
+                stands = replace(stands, done_at=new.done_at)
+            body = with_unasked(new.body, fact.body, asked)
+            why = self.say(f"ask.{WHY}.{self.why}")
+            correct(self.session.phone, self.session.enrolment, stands, body, why)
+        except GoodgroundError as error:
+            self.notice = self.session.trouble(error)
+            return
+        self.session.saved()
+        self.session.facts["entry"] = fact.id
+        self.session.go("entry")
 
     def _meaning(self, saved: Saved) -> SaidView:
         own = self.session.phone.book.own(self.session.enrolment, saved.entry.id)

@@ -13,6 +13,7 @@ from mobile.presenters.field_words import field_name
 from mobile.presenters.lines import FormView, LineView, RowView, TextView
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
+from shared.languages.stock import said_again
 from shared.status.fact import Fact
 from shared.status.standing import standing
 from shared.words.bodies.reading import UNDONE_AT_ONCE
@@ -100,7 +101,9 @@ class WrotePresenter(Presenter):
         if wrong:
             value = self.say(f"wrote.{line.state}", row=value)
         elif fact.struck:
-            value = self.say("wrote.struck", row=value, why=fact.struck_why)
+            value = self.say(
+                "wrote.struck", row=value, why=said_again(self.session.language, fact.struck_why)
+            )
         elif line.state == "waiting":
             value = self.say("wrote.waiting", row=value)
         return RowView(str(line.id), titled(self.session, fact), value, wrong, fact.struck, stacked=True)

@@ -16,6 +16,7 @@ TABLES = (
     "phone.ask.corrected_for",
     "phone.ask.put_off",
     "phone.found.why",
+    "phone.ask.near_houses",
 )
 """Where the phone takes its stock reasons from."""
 

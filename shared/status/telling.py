@@ -184,7 +184,8 @@ def _facts(language: str, body: Body, names: Names) -> dict[str, Any] | None:
             outcome = choice(language, body.outcome)
             return {"ticket": body.ticket, "town": town, "yards": body.carried_yd3, "outcome": outcome}
         case Work():
-            words = [body.other_text or choice(language, body.job), body.crop or "", body.material or ""]
+            named = body.other_text if body.job == "other" else None
+            words = [named or choice(language, body.job), body.crop or "", body.material or ""]
             return {"job": ", ".join(word for word in words if word)}
         case Reading():
             return {"mark": choice(language, body.mark), "count": len(body.entries)}

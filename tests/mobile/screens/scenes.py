@@ -375,6 +375,32 @@ def work_spray(stage: Stage) -> None:
     stage.hand.tap("work.figures")
 
 
+def work_spread(stage: Stage) -> None:
+    work(stage)
+    stage.hand.reach("work.job.spread")
+    stage.hand.reach("work.when.earlier")
+
+
+def work_correct(stage: Stage) -> None:
+    work(stage)
+    stage.hand.reach("work.job.mow")
+    stage.hand.tap("work.save")
+    stage.app.session.facts["entry"] = UUID(_last_id(stage))  # type: ignore[union-attr]
+    stage.go("entry")
+    stage.hand.tap("entry.save")
+
+
+def load_correct(stage: Stage) -> None:
+    ticket(stage)
+    stage.hand.tap("ticket.extra")
+    stage.hand.tap("entry.save")
+
+
+def note_calibrate(stage: Stage) -> None:
+    note(stage)
+    stage.hand.reach("note.kind.calibrate")
+
+
 def note(stage: Stage) -> None:
     in_field(stage)
     stage.hand.tap("here.note")
@@ -488,6 +514,10 @@ SCENES: tuple[Scene, ...] = (
     work,
     work_job,
     work_spray,
+    work_spread,
+    work_correct,
+    load_correct,
+    note_calibrate,
     note,
     note_occurrence,
     note_pile,
