@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from uuid import UUID
 
@@ -25,6 +26,7 @@ from shared.words.town import Town
 SEASON_STARTS = 7
 """A leaf season is told from July to June: it is never cut by the year's end."""
 KINDS = ("load", "agreed_count")
+WEEK, RECENT_DAYS = 7, 21
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +63,16 @@ class Gate:
     factor: MeasuredFactor | None
     barred: Sequence[tuple[str, UUID]]
 
+    a_day_yd3: float | None
+
     @property
     def room_yd3(self) -> float:
         return sum(one.left.room_yd3 for one in self.rooms)
+
+    @property
+    def full_in_days(self) -> int | None:
+        """After how many days like those of the last week of loads the room is full; None where none came."""
+        return math.floor(self.room_yd3 / self.a_day_yd3) + 1 if self.a_day_yd3 and self.room_yd3 else None
 
 
 def season_of(on: date) -> int:
@@ -110,7 +119,18 @@ def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None, with_
         season=season,
         factor=room.factor,
         barred=_barred(desk, loads),
+        a_day_yd3=_a_day_yd3(desk, days),
     )
+
+
+def _a_day_yd3(desk: Desk, days: Mapping[date, GateDay]) -> float | None:
+    """The mean of the last seven days with loads, none of them more than three weeks ago."""
+    since = desk.today - timedelta(days=RECENT_DAYS)
+    taken = [
+        float(gate_sheet((day,)).yards_yd3) for on, day in sorted(days.items()) if since < on <= desk.today
+    ]
+    last = [one for one in taken if one > 0][-WEEK:]
+    return sum(last) / len(last) if last else None
 
 
 def _barred(desk: Desk, loads: Sequence[Fact]) -> list[tuple[str, UUID]]:

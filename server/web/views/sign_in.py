@@ -14,16 +14,22 @@ from server.people.clock import now
 from server.people.errors import LinkUsed
 from server.web.desk import browser_language, told
 
+SEVERAL_FARMS = "several_farms"
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 def first(request: HttpRequest) -> HttpResponse:
-    """The farm that somebody is of; the sign-in where nobody is signed in."""
+    """The farm that somebody is of, or a list of several; the sign-in where nobody is signed in."""
     if not request.user.is_authenticated:
         return HttpResponseRedirect(reverse("sign_in"))
     farms = reads.farms_of(request.user)  # type: ignore[arg-type]
     if not farms:
         return told(request, "not_of_this_farm", 404)
+    # The foot of each page leads back to the list, so it is remembered: no page has to look for it.
+    request.session[SEVERAL_FARMS] = len(farms) > 1
+    if len(farms) > 1:
+        language = getattr(request.user, "language", None) or browser_language(request)
+        return render(request, "web/farms.html", {"farms": farms, "language": language})
     return HttpResponseRedirect(reverse("lie_of_the_land", args=[farms[0].id]))
 
 
