@@ -80,7 +80,10 @@ def addresses(yard: Farmyard) -> list[str]:
         yard.page("evening_reading") + "?day=x",
     ]
     pages += [yard.page("computation", "leaf_room") + "?area_ac=-1", yard.page("person", yard.ground.crew.id)]
-    return pages + [yard.page("register", name) for name in ("leaf_intake", "turned_back", "worked_in")]
+    pages += [yard.page(name) for name in ("write", "samples", "results_csv", "papers", "weather", "jobs")]
+    pages += [yard.page("write_kind", kind) for kind in ("load", "weeds", "document")]
+    names = ("leaf_intake", "turned_back", "worked_in", "leaves_laid", "occurrences")
+    return [*pages, yard.page("reader_links"), *(yard.page("register", name) for name in names)]
 
 
 @pytest.mark.parametrize(("language", "look"), [("en", WIDE), ("es", NARROW)])
