@@ -13,10 +13,14 @@ from shared.errors import GoodgroundError, InputError
 from shared.languages import figure, has, say, shown, unit
 from shared.reckoning.computation import Computation, Input, as_answer
 from shared.reckoning.metric import Metric, metric
+from shared.units import Figure, Source
 
 TURNED = ("number", "numbers")
-MOST_SHOWN = 40
-SMALL = 0.1
+HOUSE_WORDS = Source(
+    "house_words", "how much of an answer is written out, a choice of this project", None, "practice"
+)
+MOST_SHOWN = Figure(40, "values of a list", HOUSE_WORDS)
+SMALL = Figure(0.1, "below which a number keeps its first figures", HOUSE_WORDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +169,7 @@ def _bound(bound: float | None, unit: Metric | None, sheet: Sheet) -> str:
 
 def _number(value: float, sheet: Sheet) -> str:
     """Two decimals; of a small figure as many as tell it."""
-    if value and abs(value) < SMALL:
+    if value and abs(value) < SMALL.value:
         return f"{value:.2g}"
     return figure(sheet.language, value)
 
@@ -181,8 +185,8 @@ def _told(value: Any, unit: str, key: str, sheet: Sheet) -> str:
     if isinstance(value, bool):
         return sheet.word(f"choice.{str(value).lower()}", str(value))
     if isinstance(value, (tuple, list)):
-        parts = [_told(each, "", key, sheet) for each in value[:MOST_SHOWN]]
-        return ", ".join(parts) + (" …" if len(value) > MOST_SHOWN else "")
+        parts = [_told(each, "", key, sheet) for each in value[: int(MOST_SHOWN.value)]]
+        return ", ".join(parts) + (" …" if len(value) > MOST_SHOWN.value else "")
     if isinstance(value, str):
         table = "why" if key == "why" else "choice"
         return sheet.word(f"{table}.{value}", value)
