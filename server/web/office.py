@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, papers, registers, samples, weather, writing
+from server.web.views import entry, evening_reading, keeping, papers, registers, samples, weather, writing
 
 FARM = "farm/<uuid:farm>/"
 
@@ -20,4 +20,5 @@ urlpatterns = [
     path(f"{FARM}the-farm/papers/", papers.all_papers, name="papers"),
     path(f"{FARM}the-farm/papers/<uuid:entry>/right/", papers.cured, name="cured"),
     path(f"{FARM}evening/jobs/", papers.jobs, name="jobs"),
+    path(f"{FARM}the-farm/file/", keeping.farm_file, name="farm_file"),
 ]
