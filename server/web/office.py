@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, keeping, papers, registers, samples, weather, writing
+from server.web.views import entry, evening_reading, keeping, papers, registers, samples, second_step, weather, writing
 
 FARM = "farm/<uuid:farm>/"
 
@@ -21,4 +21,5 @@ urlpatterns = [
     path(f"{FARM}the-farm/papers/<uuid:entry>/right/", papers.cured, name="cured"),
     path(f"{FARM}evening/jobs/", papers.jobs, name="jobs"),
     path(f"{FARM}the-farm/file/", keeping.farm_file, name="farm_file"),
+    path(f"{FARM}the-farm/second-step/", second_step.second_step, name="second_step"),
 ]

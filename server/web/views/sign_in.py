@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+from typing import Any
+
 from django.contrib.auth import authenticate, login, logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
@@ -9,12 +12,15 @@ from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
-from server.people import reads, writes
+from server.people import reads, second_step, writes
 from server.people.clock import now
 from server.people.errors import LinkUsed
+from server.people.models import Account
 from server.web.desk import browser_language, told
 
 SEVERAL_FARMS = "several_farms"
+HALF, HALF_LASTS = "half_signed_in", timedelta(minutes=5)
+"""Whose password was right and who has not given the second step yet."""
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
@@ -34,15 +40,36 @@ def first(request: HttpRequest) -> HttpResponse:
 
 
 def sign_in(request: HttpRequest) -> HttpResponse:
+    """By name and password; who has a second step is then asked for six figures, within a few minutes."""
     after = request.POST.get("next") or request.GET.get("next") or ""
     facts = {"language": browser_language(request), "next": after, "name": request.POST.get("name", "")}
     if request.method != "POST":
+        request.session.pop(HALF, None)
         return render(request, "web/sign_in.html", facts)
+    if "figures" in request.POST:
+        return _second_step(request, facts)
     account = authenticate(request, username=request.POST.get("name"), password=request.POST.get("password"))
     if account is None:
         return render(request, "web/sign_in.html", facts | {"wrong": True}, status=403)
+    if second_step.is_on(account):  # type: ignore[arg-type]
+        request.session[HALF] = [str(account.pk), now().timestamp()]
+        return render(request, "web/sign_in.html", facts | {"half": True})
     login(request, account)
     return HttpResponseRedirect(_within(request, after))
+
+
+def _second_step(request: HttpRequest, facts: dict[str, Any]) -> HttpResponse:
+    """The figures of whoever gave the right password just now. Too late: from the beginning."""
+    who, at = request.session.get(HALF) or ("", 0.0)
+    account = Account.objects.filter(id=who, is_active=True).first() if who else None
+    if account is None or now().timestamp() - at > HALF_LASTS.total_seconds():
+        request.session.pop(HALF, None)
+        return render(request, "web/sign_in.html", facts | {"wrong": True}, status=403)
+    if not second_step.verified(account, request.POST.get("figures", "")):
+        return render(request, "web/sign_in.html", facts | {"half": True, "wrong": True}, status=403)
+    request.session.pop(HALF, None)
+    login(request, account, backend=BACKEND)
+    return HttpResponseRedirect(_within(request, facts["next"]))
 
 
 def by_link(request: HttpRequest, token: str) -> HttpResponse:
