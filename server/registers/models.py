@@ -49,3 +49,18 @@ class LaboratorySheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.lab}, {self.of}"
+
+
+class ProgramToken(models.Model):
+    """A token by which a program of the farm's own reads, and writes nothing. Only its SHA-256 is kept."""
+
+    farm = models.ForeignKey(Farm, models.CASCADE, related_name="program_tokens")
+    token_sha = models.CharField(max_length=64, unique=True)
+    label = models.CharField(max_length=200)
+    made_by = models.UUIDField()
+    made_at = models.DateTimeField()
+    last_at = models.DateTimeField(null=True)
+    stopped_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return self.label

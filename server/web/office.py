@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from django.urls import path
 
-from server.web.views import entry, evening_reading, keeping, papers, registers, samples, second_step, weather, writing
+from server.web.views import (
+    entry,
+    evening_reading,
+    keeping,
+    papers,
+    programs,
+    registers,
+    samples,
+    second_step,
+    weather,
+    writing,
+)
 
 FARM = "farm/<uuid:farm>/"
 
@@ -22,4 +33,6 @@ urlpatterns = [
     path(f"{FARM}evening/jobs/", papers.jobs, name="jobs"),
     path(f"{FARM}the-farm/file/", keeping.farm_file, name="farm_file"),
     path(f"{FARM}the-farm/second-step/", second_step.second_step, name="second_step"),
+    path(f"{FARM}the-farm/programs/", programs.programs, name="programs"),
+    path(f"{FARM}the-farm/programs/<int:link>/stop/", programs.stop_program, name="stop_program"),
 ]

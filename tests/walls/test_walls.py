@@ -26,6 +26,8 @@ pytestmark = pytest.mark.django_db
 API = "api/v1/"
 API_FOR_ANYBODY = {"hello", "enrol"}
 API_FOR_PHONES = {"enrol-again", "token", "entries", "changes", "book", "photos", "photo"}
+API_FOR_PROGRAMS = {"read-fields", "read-registers", "read-register"}
+"""For a program of the farm's own, by a token that writes nothing."""
 PAGES_OF_NO_FARM = {"first", "sign_in", "sign_in_by_link", "sign_out"}
 """They say nothing of any farm to somebody who is not signed in."""
 PAGES_BY_LINK = {"shown_registers", "shown_register", "shown_file"}
@@ -113,7 +115,7 @@ def says_nothing_of_the_farm(content: bytes) -> bool:
 
 def test_I16_every_address_stands_in_this_matrix(addresses: list[Address]) -> None:
     outside = {one.name for one in addresses if not one.within_farm}
-    assert outside == API_FOR_ANYBODY | API_FOR_PHONES | PAGES_OF_NO_FARM | (PAGES_BY_LINK & outside)
+    assert outside == API_FOR_ANYBODY | API_FOR_PHONES | API_FOR_PROGRAMS | PAGES_OF_NO_FARM | (PAGES_BY_LINK & outside)
     nameless = [before for before, one in every_pattern(get_resolver().url_patterns) if one.name is None]
     assert nameless == [API], "only the answer to any other address of the contract has no name"
     assert sum(one.within_farm for one in addresses) >= 10
@@ -123,7 +125,7 @@ def test_I16_every_address_stands_in_this_matrix(addresses: list[Address]) -> No
 def test_I16_without_a_token_no_phones_address_answers(token: str, addresses: list[Address]) -> None:
     headers = {"Authorization": f"Bearer {token}"} if token else {}
     for one in addresses:
-        if one.name in API_FOR_PHONES:
+        if one.name in API_FOR_PHONES | API_FOR_PROGRAMS:
             for method, answer, content in asked(Client(), one, **headers):
                 assert answer.status_code == 401, (one.name, method)
                 assert method == "head" or json.loads(content)["code"] == "token_unknown"

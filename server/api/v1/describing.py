@@ -178,6 +178,37 @@ PHOTO: dict[str, Any] = {
     },
 }
 
+SPAN = [
+    OpenApiParameter("first", str, description="first day, as 2026-07-02; the year's first unless told"),
+    OpenApiParameter("last", str, description="last day; today unless told"),
+]
+FIELDS: dict[str, Any] = {
+    "operation_id": "read_fields",
+    "responses": {200: answered("the fields and how each stands", OBJECT), **problems(UNKNOWN)},
+}
+REGISTERS: dict[str, Any] = {
+    "operation_id": "read_registers",
+    "responses": {200: answered("the registers that there are, with their columns", OBJECT), **problems(UNKNOWN)},
+}
+REGISTER: dict[str, Any] = {
+    "operation_id": "read_register",
+    "parameters": SPAN,
+    "responses": {
+        200: answered("the lines of a register in these days", OBJECT),
+        **problems(UNKNOWN, (404, "not_here: no such register, or no such day")),
+    },
+}
+
+
+class ProgramTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
+    """How the OpenAPI file says that a program of the farm's own shows its token."""
+
+    target_class = "server.api.v1.reading.ByProgram"
+    name = "programToken"
+
+    def get_security_definition(self, auto_schema: Any) -> dict[str, Any]:
+        return {"type": "http", "scheme": "bearer", "description": "made on the page Programs that read"}
+
 
 class PhoneTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
     """How the OpenAPI file says that a phone shows its token."""

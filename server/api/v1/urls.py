@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from server.api.v1 import photos, views
+from server.api.v1 import photos, reading, views
 
 urlpatterns = [
     path("hello/", views.HelloView.as_view(), name="hello"),
@@ -14,5 +14,8 @@ urlpatterns = [
     path("book/", views.BookView.as_view(), name="book"),
     path("photos/", photos.PhotosView.as_view(), name="photos"),
     re_path("photos/(?P<sha256>[0-9a-f]{64})/?$", photos.PhotoView.as_view(), name="photo"),
+    path("fields/", reading.FieldsView.as_view(), name="read-fields"),
+    path("registers/", reading.RegistersView.as_view(), name="read-registers"),
+    path("registers/<slug:name>/", reading.RegisterView.as_view(), name="read-register"),
     re_path("", views.NowhereView.as_view()),
 ]
