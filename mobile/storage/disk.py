@@ -39,6 +39,8 @@ class Disk:
         self._own = threading.local()
         self._all: list[sqlite3.Connection] = []
         self._guard = threading.Lock()
+        self.changes = 0
+        """How often something was written: what was read before is known by it to be old."""
         file.parent.mkdir(parents=True, exist_ok=True)
         try:
             self._connection()
@@ -89,6 +91,8 @@ class Disk:
             if not self.ballast.free():
                 raise
             return _committed(connection, work)
+        finally:
+            self.changes += 1
 
     def close(self) -> None:
         with self._guard:

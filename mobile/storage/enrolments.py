@@ -57,8 +57,16 @@ class Enrolments:
     disk: Disk
     remembered: Remembered
 
+    _known: tuple[int, tuple[Enrolment, ...]] = (-1, ())
+
     def enrolments(self) -> tuple[Enrolment, ...]:
-        return tuple(_enrolment(row) for row in self.disk.many(SELECT + "ORDER BY id"))
+        """Every sentence on the screen asks for them: they are read again only after something was written."""
+        changes, known = self._known
+        if changes != self.disk.changes:
+            changes = self.disk.changes
+            known = tuple(_enrolment(row) for row in self.disk.many(SELECT + "ORDER BY id"))
+            self._known = changes, known
+        return known
 
     def enrolment(self, enrolment: int) -> Enrolment:
         row = self.disk.one(SELECT + "WHERE id = ?", (enrolment,))
