@@ -27,8 +27,8 @@ class Drawing:
     level_word: str = ""
 
 
-def plots_of(desk: Desk, field: UUID) -> list[Drawing]:
-    """The plots that the field has figures for."""
+def plots_of(desk: Desk, field: UUID, cap_in: float | None = None) -> list[Drawing]:
+    """The plots that the field has figures for; leaf depth is judged by the cap in force."""
     found = FieldYear.objects.filter(farm_id=desk.farm.id, field=field).order_by("year")
     years = [YearValue.from_tree(row.gathered) for row in found]
     rounds = [each for year in years for each in year.rounds]
@@ -38,9 +38,21 @@ def plots_of(desk: Desk, field: UUID) -> list[Drawing]:
         _drawn(say_of, "weed_cover", plot(_of(rounds, _weeds), least_top=10.0)),
         _drawn(say_of, "hard_points", plot(_of(rounds, _hard), 50.0, 100.0), "act_level"),
         _drawn(say_of, "leaf_yards", plot(_leaves(years), least_top=100.0)),
-        _drawn(say_of, "leaf_depths", plot(_of(rounds, _depth), least_top=6.0)),
+        _drawn(
+            say_of,
+            "leaf_covered",
+            plot(_of(rounds, _depth), cap_in, cap_in or LEAST_TOP_IN),
+            _cap_word(cap_in),
+        ),
     ]
     return [one for one in drawn if one is not None]
+
+
+LEAST_TOP_IN = 6.0
+
+
+def _cap_word(cap_in: float | None) -> str:
+    return "cap_level" if cap_in else ""
 
 
 def _drawn(language: str, key: str, made: Plot | None, level: str = "") -> Drawing | None:
@@ -75,8 +87,12 @@ def _hard(walked: RoundWalked) -> Measured | None:
 
 
 def _depth(walked: RoundWalked) -> Measured | None:
+    """On covered ground, as the cap is judged (R1)."""
     found = depth_round(walked)
-    return None if found is None else (found.on, found.mean_in, None, None)
+    if found is None or found.mean_covered_in is None:
+        return None
+    verdict = found.verdict(LEAST_TOP_IN)
+    return (found.on, found.mean_covered_in, verdict.low_in, verdict.high_in)
 
 
 def _leaves(years: Iterable[YearValue]) -> Sequence[Measured]:

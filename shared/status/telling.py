@@ -14,6 +14,7 @@ from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 from uuid import UUID
 
 from shared.languages import day, figure, has, say, unit
+from shared.languages.crops import crop_word
 from shared.words.bodies import KINDS, Body
 from shared.words.bodies.gate import Load
 from shared.words.bodies.reading import Correction, Reading
@@ -87,6 +88,13 @@ def _is_choice(hint: Any) -> bool:
 
 
 def _told(language: str, name: str, value: Any, hint: Any, names: Names) -> str:
+    if name == "due":
+        return _due(language, str(value))
+    if name == "crop" and isinstance(value, str):
+        return crop_word(language, value)
+    if name in ENTRIES_NAMED:
+        those = value if isinstance(value, tuple) else (value,)
+        return ", ".join(_entry(language, one, names) for one in those)
     if name in PAIRS and isinstance(value, tuple):
         return ", ".join(PAIRS[name](language, pair, names) for pair in value)
     if isinstance(value, tuple) and value and isinstance(value[0], tuple):
@@ -111,6 +119,21 @@ def _one(language: str, value: Any, hint: Any, names: Names) -> str:
     if isinstance(value, str) and _is_choice(hint):
         return choice(language, value)
     return str(value)
+
+
+def _due(language: str, ref: str) -> str:
+    """A due by its job: the rest of its name is for machines."""
+    key = f"dues.title.{ref.partition(':')[0]}"
+    return say(language, key) if has(language, key) else ref
+
+
+ENTRIES_NAMED = ("sample", "about", "again_of", "spread", "entries")
+"""The keys that name another entry."""
+
+
+def _entry(language: str, id: UUID, names: Names) -> str:
+    """Another entry by the end of its id, which tells it from its neighbours."""
+    return names(id) or say(language, "entries.word.an_entry", ref=str(id)[-6:])
 
 
 def _bed(language: str, pair: Any, names: Names) -> str:
@@ -184,8 +207,9 @@ def _facts(language: str, body: Body, names: Names) -> dict[str, Any] | None:
             outcome = choice(language, body.outcome)
             return {"ticket": body.ticket, "town": town, "yards": body.carried_yd3, "outcome": outcome}
         case Work():
-            named = body.other_text if body.job == "other" else None
-            words = [named or choice(language, body.job), body.crop or "", body.material or ""]
+            own = body.other_text if body.job == "other" else None
+            crop = crop_word(language, body.crop) if body.crop else ""
+            words = [own or choice(language, body.job), crop, body.material or ""]
             return {"job": ", ".join(word for word in words if word)}
         case Reading():
             return {"mark": choice(language, body.mark), "count": len(body.entries)}

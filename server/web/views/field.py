@@ -15,9 +15,9 @@ from server.status.holdings import ground_of
 from server.status.models import Touch
 from server.web.desk import Desk, page, shown, told
 from server.web.entries import Told, told_all
+from server.web.laboratory_plots import laboratory_plots
 from server.web.lie import FieldLine, plan_of
 from server.web.map_data import land_map, stops
-from server.web.laboratory_plots import laboratory_plots
 from server.web.measures import plots_of
 from server.web.ribbons import ribbon, scale
 from server.web.room import rooms
@@ -41,6 +41,7 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
     places = ground_of(desk.farm.id).places_of(field)
     told_page, older = _entries(desk, places, int(before) if before else None)
     warning = warned(desk, field, places)
+    room = next(iter(rooms(desk, only=field)), None)
     came_of = land.came_of(desk.farm.id)
     named = {each.id: each for each in land.fields(desk.farm.id, retired=True)}
     leg = stands.leg_on(desk.today)
@@ -60,8 +61,8 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         dues=status.dues(desk.farm.id, field),
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
-        room=next(iter(rooms(desk, only=field)), None),
-        plots=[*plots_of(desk, field), *laboratory_plots(desk, field)],
+        room=room,
+        plots=[*plots_of(desk, field, room.left.cap_in if room else None), *laboratory_plots(desk, field)],
         warned=warning,
         map=land_map(desk, drawn, field, stops(desk, told_page, warning)) if one.outline else None,
         came_of=[named[each] for each in came_of.get(field, ()) if each in named],

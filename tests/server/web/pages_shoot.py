@@ -1,4 +1,5 @@
-"""``python -m tests.server.web.pages_shoot``: every page in pictures, wide and at 360 px, full, empty and refused.
+"""``python -m tests.server.web.pages_shoot``: every page in pictures, wide, at 360 px and as it prints,
+full, empty and refused.
 
 Takes the demo's farm from a data folder that was laid before (``--data``), else lays one for itself.
 """
@@ -24,12 +25,18 @@ LINKS = {
     "field": "table.land td.field a",
     "entry": "table.spread a.what[href*='/entry/']",
     "round": "a[href*='/round/']",
+    "town": "p.as a[href*='/gate/town/']",
+    "drawn-field": "table.tally a[href*='/ground/']",
 }
+FOUND_ON = {"field": "", "town": "gate/", "drawn-field": "the-farm/ground/"}
+"""The page on which the link stands; for the rest it is the day's evening reading."""
 FIXED = {
     "lie-of-the-land": "",
+    "land-as-a-map": "?as=map",
     "evening-reading": "evening/",
     "held": "evening/held/",
     "gate-sheets": "gate/",
+    "piles": "gate/piles/",
     "registers": "registers/",
     "leaf-intake": "registers/leaf_intake/",
     "turned-back": "registers/turned_back/",
@@ -37,6 +44,9 @@ FIXED = {
     "reckoner": "reckoner/",
     "room-reckoned": "reckoner/leaf_room/",
     "the-farm": "the-farm/",
+    "land": "the-farm/ground/",
+    "new-buffer": "the-farm/ground/new/?what=buffer",
+    "outlines-from-a-file": "the-farm/outlines/",
     "people": "the-farm/people/",
     "phones": "the-farm/phones/",
     "towns": "the-farm/towns/",
@@ -61,7 +71,7 @@ def addresses(page: Page, farm: str, day: str | None) -> Iterator[tuple[str, str
     if day:
         yield "evening-of-a-day", day_address
     for name, link in LINKS.items():
-        page.goto(farm if name == "field" else day_address)
+        page.goto(urljoin(farm, FOUND_ON[name]) if name in FOUND_ON else day_address)
         found = page.query_selector(link)
         if found is not None:
             yield name, urljoin(farm, found.get_attribute("href") or "")
@@ -84,6 +94,10 @@ def shoot(browser: Browser, base: str, secret: str, into: Path, day: str | None 
             page.set_viewport_size(look)
             page.goto(address)
             taken.append(_take(page, into / f"{name}-{width}.png"))
+        page.set_viewport_size(WIDE)
+        page.emulate_media(media="print")
+        taken.append(_take(page, into / f"{name}-print.png"))
+        page.emulate_media(media="screen")
     page.close()
     return taken
 

@@ -11,6 +11,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
+from server.land import reads as land
 from server.people import writes
 from server.people.models import Person
 from shared.languages import say
@@ -68,7 +69,10 @@ def addresses(yard: Farmyard) -> list[str]:
     walked = yard.cover_round(long_acre, ["44", "46"])
     names = ("lie_of_the_land", "evening_reading", "held", "gate_sheets", "registers", "reckoner")
     names += ("the_farm", "people", "phones", "towns", "sheets", "settings", "password")
+    names += ("ground", "new_piece", "bring_in", "piles")
     pages = [yard.page(name) for name in names]
+    pages += [yard.page("piece", upper), yard.page("town", yard.town), yard.page("town_letter", yard.town)]
+    pages += [yard.page("lie_of_the_land") + "?as=map", yard.page("new_piece") + "?what=buffer"]
     pages += [
         yard.page("gate_sheets") + "?season=2025",
         yard.page("field", upper),
@@ -150,3 +154,21 @@ def test_the_skip_link_leads_past_the_head(browser, live_server, full: Farmyard)
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.closest('main') !== null")
+
+
+def test_a_field_is_drawn_on_the_map_and_its_corners_are_the_form(browser, live_server, full: Farmyard):
+    page = open_pages(browser, live_server, full, full.ground.owner)
+    page.goto(full.page("new_piece"))
+    page.locator(".leaflet-pm-toolbar .leaflet-pm-icon-polygon").click()
+    box = page.locator("#map").bounding_box()
+    corners = [(0.3, 0.3), (0.6, 0.3), (0.6, 0.7), (0.3, 0.7), (0.3, 0.3)]
+    for x, y in corners:
+        page.mouse.click(box["x"] + box["width"] * x, box["y"] + box["height"] * y)
+    typed = page.input_value("#outline").splitlines()
+    assert len(typed) == 4
+    page.fill("#name", "Drawn Side")
+    page.fill("#why", "drawn at the desk")
+    page.get_by_role("button", name=say("en", "pages.save"), exact=True).click()
+    page.get_by_text(say("en", "land.draw.saved", name="Drawn Side")).wait_for()
+    (made,) = [one for one in land.fields(full.farm) if one.name == "Drawn Side"]
+    assert [f"{lat:.7f}, {lon:.7f}" for lat, lon in made.outline[0].outer] == typed

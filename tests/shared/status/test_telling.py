@@ -8,7 +8,7 @@ from uuid import UUID
 
 import pytest
 
-from shared.languages import LANGUAGES, has
+from shared.languages import LANGUAGES, has, say
 from shared.status.telling import telling
 from shared.wire import lines
 from shared.words.bodies import KINDS
@@ -70,3 +70,10 @@ def test_a_correction_is_told_by_what_it_puts_in_place_and_why():
     told = telling("en", lines.decode((GOLDEN / "correction.json").read_bytes()).body, called)
     assert told.sum == "rye 12 in, heads: none"
     assert ("Why", "misread") in told.lines
+
+
+def test_a_due_is_told_by_its_job_and_not_by_the_name_that_machines_know_it_by():
+    told = telling("es", KINDS["put_off"](f"mow:{UUID(int=1)}:{UUID(int=2)}", "broken"), called)
+    assert say("es", "dues.title.mow") in told.sum
+    assert ":" not in told.sum
+    assert "sooner" in telling("en", KINDS["put_off"]("sooner", "wet"), called).sum

@@ -111,5 +111,5 @@
   text.addEventListener("change", show);
   if (drawnAs) drawnAs.addEventListener("change", tools);
   tools();
-  if (drawn.getLayers().length) map.fitBounds(drawn.getBounds().pad(0.5), { maxZoom: 19 });
+  if (drawn.getLayers().length) map.fitBounds(drawn.getBounds().pad(0.5), { maxZoom: 19, animate: false });
 })();

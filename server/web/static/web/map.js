@@ -4,7 +4,7 @@
 (() => {
   const place = document.getElementById("map");
   const data = JSON.parse(document.getElementById("map-data").textContent);
-  const LETTER_PX = 7;
+  const LETTER_PX = 8.5;
   const LINE_PX = 26;
   const map = L.map(place, { attributionControl: false, zoomControl: false, zoomSnap: 0.25, maxZoom: 21 });
   L.control.zoom({ zoomInTitle: data.words.closer, zoomOutTitle: data.words.wider }).addTo(map);
@@ -57,27 +57,46 @@
       name.tabIndex = -1; /* the same links stand in the list beside the map, for the keyboard */
       const look = { permanent: true, direction: "center", interactive: true, className: one.wrong ? "name wrong" : "name" };
       layer.bindTooltip(name, look);
-      fields.push({ layer, bounds: layer.getBounds(), letters: one.name.length });
+      const bounds = layer.getBounds();
+      const size = (bounds.getNorth() - bounds.getSouth()) * (bounds.getEast() - bounds.getWest());
+      fields.push({ layer, bounds, size, letters: one.name.length });
       if (one.focus) focus = layer;
     } else if (one.focus) focus = layer;
   }
 
-  /* A name is shown where its field is large enough for it. */
+  /* A name is shown where its field is large enough for it and no larger field's name stands there already. */
+  fields.sort((a, b) => b.size - a.size);
   function names() {
+    const taken = [];
     for (const { layer, bounds, letters } of fields) {
       const a = map.latLngToContainerPoint(bounds.getSouthWest());
       const b = map.latLngToContainerPoint(bounds.getNorthEast());
-      const fits = Math.abs(a.x - b.x) > letters * LETTER_PX && Math.abs(a.y - b.y) > LINE_PX;
-      if (fits) layer.openTooltip();
-      else layer.closeTooltip();
+      const middle = map.latLngToContainerPoint(bounds.getCenter());
+      const wide = letters * LETTER_PX + 12;
+      const box = L.bounds([middle.x - wide / 2, middle.y - LINE_PX / 2], [middle.x + wide / 2, middle.y + LINE_PX / 2]);
+      const fits = Math.abs(a.x - b.x) > wide * 0.7 && Math.abs(a.y - b.y) > LINE_PX && !taken.some((one) => one.overlaps(box));
+      if (fits) {
+        taken.push(box);
+        layer.openTooltip();
+      } else layer.closeTooltip();
     }
   }
   map.on("zoomend", names);
 
   const whole = all.getLayers().length ? all.getBounds() : null;
   const first = focus ? focus.getBounds().pad(0.35) : whole;
-  if (first && first.isValid()) map.fitBounds(first, { padding: [14, 14], maxZoom: 18 });
-  else map.setView([40, -75], 5);
-  names();
+  function open() {
+    if (first && first.isValid()) map.fitBounds(first, { padding: [14, 14], maxZoom: 18, animate: false });
+    else map.setView([40, -75], 5);
+    names();
+  }
+  open();
+  /* Until somebody moves it, the map fits whatever it is shown on: another width, a sheet of paper. */
+  let moved = false;
+  map.on("mousedown keydown", () => { moved = true; });
+  for (const button of place.querySelectorAll(".leaflet-control-zoom a")) button.addEventListener("click", () => { moved = true; });
+  const refit = () => { if (!moved) open(); };
+  map.on("resize", refit);
+  window.addEventListener("beforeprint", () => { map.invalidateSize({ animate: false }); refit(); });
   window.goodgroundMap = { map, data, names };
 })();
