@@ -11,9 +11,9 @@ from uuid import UUID
 
 from shared.errors import TooLarge, Unsound
 from shared.sync import merkle
-from shared.sync.chain import BookRow, first_chain, next_chain
+from shared.sync.chain import BookRow, arrival_text, first_chain, next_chain
 from shared.wire import lines, scalars
-from shared.wire.book import BeforeLine, BookLine, EndLine, read_book_line
+from shared.wire.book import BeforeLine, BookLine, EndLine, book_line_bytes, read_book_line
 from shared.words.bodies.desk import Seal
 
 What = Literal["missing", "altered", "out_of_place", "unreadable", "end_missing", "seal_broken", "other_book"]
@@ -113,8 +113,12 @@ def farm_named(last_line: bytes) -> UUID | None:
 def _read(reading: _Reading, raw: bytes, at: int) -> None:
     try:
         line = read_book_line(raw)
-    except (Unsound, TooLarge) as error:
+        as_written = book_line_bytes(line)
+    except (Unsound, TooLarge, UnicodeEncodeError) as error:
         raise _Stop(Fault("unreadable", reading.next, at, str(error))) from None
+    if as_written != raw:
+        number = line.number if isinstance(line, BookLine) else reading.next
+        raise _Stop(Fault("altered", number, at, "the line is not written as a book's lines are"))
     if isinstance(line, BeforeLine):
         if at != 1:
             raise _Stop(Fault("out_of_place", reading.next, at, "a beginning in the middle"))
@@ -200,7 +204,7 @@ def _bytes_of(line: BookLine, at: int) -> bytes | None:
 
 
 def _book_row(line: BookLine, at: int) -> BookRow:
-    if line.arrived_at.utc is None:
+    if line.arrived_at.utc is None or line.arrived_at.text != arrival_text(line.arrived_at.utc):
         raise _Stop(Fault("altered", line.number, at, "arrived_at"))
     return BookRow(line.number, line.phone, line.line, line.outcome, line.code, line.arrived_at.utc, line.sha)
 

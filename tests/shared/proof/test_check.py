@@ -132,21 +132,59 @@ def test_I14_any_value_altered_anywhere_is_found_at_its_line(place, key, data):
     else:
         spot = data.draw(st.integers(0, len(before) - 1))
         tree[key] = before[:spot] + ("b" if before[spot] != "b" else "c") + before[spot + 1 :]
-    changed[place] = json.dumps(tree).encode()
+    changed[place] = as_lines_are(tree)
     fault = check(changed).fault
     assert fault is not None
     assert fault.at == place + 1
+
+
+def as_lines_are(tree: dict) -> bytes:
+    return json.dumps(tree, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+@given(st.data())
+def test_I14_any_byte_of_an_exported_book_that_is_altered_is_found(data):
+    """Also where the value read from it stays the same: *z* for *Z*, a space, a key twice, an escape."""
+    changed = book()
+    place = data.draw(st.integers(0, len(changed) - 1))
+    raw = changed[place]
+    at = data.draw(st.integers(0, len(raw) - 1))
+    byte = data.draw(st.one_of(st.integers(0, 255), st.just(raw[at] ^ 0x20)))
+    assume(byte != raw[at])
+    changed[place] = raw[:at] + bytes([byte]) + raw[at + 1 :]
+    assert check(changed).fault is not None
+
+
+@pytest.mark.parametrize(
+    ("what", "instead"),
+    [
+        (b"00Z", b"00z"),
+        (b"00Z", b"00+00:00"),
+        (b".000000Z", b"Z"),
+        (b'"kept"', b'"kept" '),
+        (b'"line":2', b'"line":2,"line":2'),
+        (b'"note 2', b'"\\u006eote 2'),
+        (b'"code":null', b'"code":null,"redacted":null'),
+    ],
+)
+def test_I14_another_way_of_writing_the_same_line_is_an_alteration(what, instead):
+    changed = book()
+    assert what in changed[1]
+    changed[1] = changed[1].replace(what, instead, 1)
+    fault = check(changed).fault
+    assert fault is not None
+    assert (fault.what, fault.number, fault.at) in {("altered", 2, 2), ("unreadable", 2, 2)}
 
 
 def test_W20_a_line_redacted_on_request_still_proves_and_one_that_just_lost_its_entry_does_not():
     changed = book()
     tree = json.loads(changed[1])
     tree["entry"] = None
-    changed[1] = json.dumps(tree).encode()
+    changed[1] = as_lines_are(tree)
     fault = check(changed).fault
     assert fault is not None
     assert (fault.what, fault.number) == ("altered", 2)
-    changed[1] = json.dumps(tree | {"redacted": True}).encode()
+    changed[1] = as_lines_are(tree | {"redacted": True})
     report = check(changed)
     assert (report.fault, report.redacted) == (None, 1)
 
