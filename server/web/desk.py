@@ -41,7 +41,7 @@ UNDER = {
     "ground": "the_farm",
     "piece": "the_farm",
     **dict.fromkeys(
-        ("people", "person", "phones", "slip", "towns", "sheets", "settings", "password", "bring_in"),
+        ("people", "person", "phones", "slip", "carry", "towns", "sheets", "settings", "password", "bring_in"),
         "the_farm",
     ),
 }

@@ -4,6 +4,7 @@ from django.urls import path
 
 from server.web import office
 from server.web.views import (
+    carry,
     entry,
     evening_reading,
     field,
@@ -79,6 +80,7 @@ urlpatterns = [
     path(f"{FARM}the-farm/people/<uuid:person>/link/", people.sign_in_link, name="sign_in_link"),
     path(f"{FARM}the-farm/people/<uuid:person>/leave/", people.retire, name="retire"),
     path(f"{FARM}the-farm/phones/", phones.phones, name="phones"),
+    path(f"{FARM}the-farm/phones/carry/", carry.carry, name="carry"),
     path(f"{FARM}the-farm/phones/slip/", phones.joining_slip, name="joining_slip"),
     path(f"{FARM}the-farm/phones/<uuid:phone>/stop/", phones.stop_phone, name="stop_phone"),
 ]
