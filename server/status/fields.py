@@ -134,7 +134,7 @@ def gather(farm: Farm, field: UUID, ground: Ground) -> int:
 
 def _facts_of(farm: UUID, field: UUID, ground: Ground, above: frozenset[UUID]) -> list[Fact]:
     """The field's own facts and its share of those of the fields that it came of."""
-    own = facts_about(farm, ground.places_of(field))
+    own = [one for one in facts_about(farm, ground.places_of(field)) if one.kind not in UNTOLD]
     here, handed = ground.fields[field], []
     for old in ground.before.get(field, ()):
         was = ground.fields.get(old)
