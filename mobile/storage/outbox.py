@@ -114,7 +114,9 @@ def _has_all(connection: sqlite3.Connection, enrolment: int, first: int, last: i
 
 
 def _drop_old(connection: sqlite3.Connection, enrolment: int, before_s: int) -> None:
-    """Drop what stands in a checked backup and is old (W10). The last line stays: the next follows on it."""
+    """Drop what stands in a checked backup and is old (W10), from the first line on: what a clock that was set wrong
+    calls old among newer lines stays, or its neighbours could not be sent again. The last line stays: the next
+    follows on it."""
     oldest = connection.execute(
         "SELECT made_s FROM entries WHERE enrolment = ? AND outcome IN ('kept', 'held')"
         " ORDER BY line LIMIT 1",
@@ -125,11 +127,13 @@ def _drop_old(connection: sqlite3.Connection, enrolment: int, before_s: int) -> 
     connection.execute(
         """
         DELETE FROM entries WHERE place IN (
-            SELECT e.place FROM entries e JOIN enrolments n ON n.id = e.enrolment
-            WHERE e.enrolment = ?1 AND e.line <= min(n.safe, n.handed) AND e.made_s < ?2
-                AND e.outcome IN ('kept', 'held')
-                AND e.line < (SELECT max(line) FROM entries WHERE enrolment = ?1)
-            ORDER BY e.line LIMIT ?3)
+            SELECT place FROM entries WHERE enrolment = ?1 AND line < (
+                SELECT min(e.line) FROM entries e JOIN enrolments n ON n.id = e.enrolment
+                WHERE e.enrolment = ?1 AND (
+                    e.line > min(n.safe, n.handed) OR e.made_s >= ?2
+                    OR e.outcome IS NULL OR e.outcome NOT IN ('kept', 'held')
+                    OR e.line = (SELECT max(line) FROM entries WHERE enrolment = ?1)))
+            ORDER BY line LIMIT ?3)
         """,
         (enrolment, before_s, DROPPED_AT_ONCE),
     )

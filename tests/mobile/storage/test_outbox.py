@@ -111,7 +111,7 @@ def test_w10_only_old_lines_in_a_checked_backup_are_dropped_and_the_last_line_st
     assert book.head(farm, 9) == head_over(sha(new_line(n).raw) for n in (*range(1, 9), 20))
 
 
-def test_w10_a_refused_line_is_never_dropped(tmp_path: Path) -> None:
+def test_W10_a_refused_line_is_never_dropped_nor_is_any_after_it(tmp_path: Path) -> None:
     book, farm = a_book(tmp_path)
     book.save(farm, [new_line(n) for n in range(1, 5)])
     results = [
@@ -120,7 +120,7 @@ def test_w10_a_refused_line_is_never_dropped(tmp_path: Path) -> None:
         LineResult(3, "kept", 3),
     ]
     book.settle(farm, results, 3, LONG_AFTER, 0)
-    assert [one.line for one in book.written(farm)] == [4, 2]
+    assert [one.line for one in book.written(farm)] == [4, 3, 2]
 
 
 def test_a_line_dropped_long_ago_can_not_be_put_back(tmp_path: Path) -> None:
