@@ -23,7 +23,7 @@ RECKONER = ROOT / "docs/reference/reckoner.md"
 SOURCES = ROOT / "docs/reference/sources.md"
 CONTRACT = ROOT / "docs/reference/sync-contract.md"
 ENDPOINTS = ROOT / "docs/reference/openapi.yaml"
-NAMED = re.compile(r"def (test_((?:W\d+[bcd]?|I\d+)(?:_(?:W\d+[bcd]?|I\d+))*)_\w+)")
+NAMED = re.compile(r"def (test_((?:[Ww]\d+[bcd]?|[Ii]\d+)(?:_(?:[Ww]\d+[bcd]?|[Ii]\d+))*)_\w+)")
 MARK = re.compile(r"<!-- tests ([WI0-9bcd ]+) -->(?:\n<!-- made -->.*?<!-- end -->)?", re.S)
 
 
@@ -33,7 +33,7 @@ def tests_by_clause() -> dict[str, list[tuple[str, str]]]:
     for path in sorted((ROOT / "tests").rglob("test_*.py")):
         for name, clauses in NAMED.findall(path.read_text("utf-8")):
             for clause in clauses.split("_"):
-                out.setdefault(clause, []).append((str(path.relative_to(ROOT)), name))
+                out.setdefault(clause[0].upper() + clause[1:], []).append((str(path.relative_to(ROOT)), name))
     return out
 
 

@@ -162,3 +162,14 @@ class StartOver(GoodgroundError):
     """A cursor older than what the server still knows to be gone (contract, W13)."""
 
     code = "start_over"
+
+
+class AppTooOld(GoodgroundError):
+    """An app that can't read what there is to fetch (contract, W17). It goes on recording and handing in."""
+
+    code = "app_too_old"
+
+    def __init__(self, app: str, oldest: str) -> None:
+        self.app = app
+        self.oldest = oldest
+        super().__init__(app, oldest)

@@ -36,11 +36,13 @@ def pull(phone: Phone, enrolment: int) -> Pulled:
             phone.book.pull_anew(enrolment)
             began_anew = True
             continue
-        if reply.heard != "settled":
-            return _failed(phone, enrolment, reply)
-        behind = _behind(phone, who, reply)
+        # An app that is too old to fetch still hears where its lines stand: a restored server wants them back.
+        settled = reply.heard == "settled"
+        behind = _behind(phone, who, reply) if settled or _is_too_old(reply) else None
         if behind is not None:
             return behind
+        if not settled:
+            return _failed(phone, enrolment, reply)
         if reply.value is not None:
             phone.book.store_page(enrolment, reply.value, as_of)
             if reply.value.more:
@@ -53,6 +55,10 @@ def pull(phone: Phone, enrolment: int) -> Pulled:
 
 def _changes(phone: Phone, since: str, link: Link) -> Reply[Page]:
     return phone.server.changes(link, since, PAGE_ROWS)
+
+
+def _is_too_old(reply: Reply[Page]) -> bool:
+    return reply.problem is not None and reply.problem.code == "app_too_old"
 
 
 def _failed(phone: Phone, enrolment: int, reply: Reply[Page]) -> Pulled:

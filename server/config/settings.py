@@ -6,6 +6,7 @@ import tempfile
 from pathlib import Path
 
 from server.config.place import Place, database
+from shared.wire import v1
 
 PLACE = Place(Path(os.environ.get("GOODGROUND_DATA", "goodground_data")))
 SECRET_KEY = PLACE.key()
@@ -79,6 +80,8 @@ DATABASES = {
         Path(tempfile.gettempdir()) / f"goodground-test-{os.getpid()}.sqlite3",
     )
 }
+
+OLDEST_APP = os.environ.get("GOODGROUND_OLDEST_APP") or v1.OLDEST_APP
 
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", "English"), ("es", "español")]

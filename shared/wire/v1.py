@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
@@ -17,6 +18,8 @@ from shared.words.moment import Moment
 from shared.words.place import Position
 
 VERSION = 1
+OLDEST_APP = "0.1.0"
+"""The oldest app that reads every row and rule sheet of this version (W17). An older one hands in alone."""
 MOST_ENTRY_BYTES = 65_536
 DEEPEST = 8
 
@@ -46,9 +49,18 @@ ENVELOPE = [
     "photos",
 ]
 _KEYS = frozenset(ENVELOPE)
+_VERSION = re.compile(r"(\d{1,6})\.(\d{1,6})\.(\d{1,6})", re.ASCII)
 _POSITION = value_reader(Position, "at")
 _PHOTOS = reader(tuple[Photo, ...], "photos")
 _SHEETS = reader(tuple[str, ...], "sheets")
+
+
+def is_older(app: str, than: str) -> bool:
+    """Whether the app of this version is older than another. What is no version is not: nobody is shut out for it."""
+    mine, other = _VERSION.fullmatch(app), _VERSION.fullmatch(than)
+    if mine is None or other is None:
+        return False
+    return [*map(int, mine.groups())] < [*map(int, other.groups())]
 
 
 def entry_from(tree: Any) -> Entry:

@@ -17,7 +17,8 @@ from server.people import turns, writes
 from server.people.models import Farm, Person
 from shared.wire.pull import KINDS_PULLED, ROWS, read_page, read_row
 from tests.server.conftest import Clock
-from tests.server.ground import Ground, HandPhone, land_body, square
+from tests.server.ground import Ground, HandPhone, land_body, outcomes, square
+from tests.server.web.farmyard import signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -205,3 +206,39 @@ def test_I5_a_pull_at_any_cursor_gives_exactly_what_is_above_it(
         new, reached = phone.pull_all(cursor, kinds=everything, limit=draw.randint(1, 5))
         merged = {kind: rows.get(kind, {}) | new.get(kind, {}) for kind in rows.keys() | new.keys()}
         assert (merged, reached) == (last, end)
+
+
+@pytest.mark.parametrize(
+    ("app", "status"),
+    [("0.9.9", 403), ("0.10.0", 200), ("1.0.0", 200), ("", 200), ("0.9", 200), ("0.9.9 of somebody", 200)],
+)
+def test_W17_an_app_that_is_too_old_fetches_nothing_and_hands_in_as_before(
+    phone: HandPhone, ground: Ground, settings: Any, app: str, status: int
+) -> None:
+    settings.OLDEST_APP = "0.10.0"
+    phone.write()
+    told = {"Goodground-App": app} if app else {}
+    assert outcomes(phone.send(phone.body(1), **told)) == ["kept"]
+    answer = phone.client.get("/api/v1/changes/", headers=phone.auth | told)
+    assert answer.status_code == status
+    assert answer.headers["Goodground-Line"].startswith("1 ")
+    if status == 403:
+        assert answer.json()["code"] == "app_too_old"
+        assert answer.json()["detail"].startswith("It says 0.9.9, and at least 0.10.0 is needed.")
+
+
+def test_the_phones_page_knows_what_waits_and_which_app_as_the_phone_last_said(
+    phone: HandPhone, ground: Ground, now: Clock
+) -> None:
+    phone.client.get("/api/v1/changes/", headers=phone.auth | {"Goodground-Waiting": "14"})
+    now.forward(minutes=3)
+    phone.client.get(
+        "/api/v1/changes/", headers=phone.auth | {"Goodground-Waiting": "3", "Goodground-App": "0.2.1"}
+    )
+    assert (phone.row.waits, phone.row.waits_at, phone.row.app) == (3, now(), "0.2.1")
+    for nonsense in ("-1", "1e3", "9" * 40, "viele"):
+        phone.client.get("/api/v1/changes/", headers=phone.auth | {"Goodground-Waiting": nonsense})
+    assert phone.row.waits == 3
+    shown = signed_in(ground.owner).get(f"/farm/{ground.farm.id}/the-farm/phones/").content.decode()
+    assert "linux 0.2.1" in shown
+    assert ">3</td>" in shown

@@ -17,6 +17,8 @@ from tests.mobile.kit import a_phone
 from tests.simulation.network import Network
 from tests.simulation.server_end import Crash, ServerEnd
 
+APP, OLD_APP = "0.1.0", "0.0.9"
+
 
 class Handset:
     """``farms`` are the enrolments of this phone by farm. ``shown`` are the shas shown as saved and not lost with
@@ -28,10 +30,18 @@ class Handset:
         self.farms: dict[int, int] = {}
         self.paces: dict[int, Pace] = {}
         self.image: bytes | None = None
+        self.app = APP
         self.phone: Phone = self._made()
 
     def _made(self) -> Phone:
-        return a_phone(self.folder, self.server, self.network.between, self.seed, self.name)  # type: ignore[arg-type]
+        phone = a_phone(self.folder, self.server, self.network.between, self.seed, self.name)  # type: ignore[arg-type]
+        phone.server.app = self.app  # type: ignore[attr-defined]
+        return phone
+
+    def wear(self, app: str) -> None:
+        """Another version of the app from here on."""
+        self.app = app
+        self.phone.server.app = app  # type: ignore[attr-defined]
 
     @property
     def file(self) -> Path:

@@ -17,7 +17,7 @@ from shared.sync.chain import NO_HEAD, first_chain, next_chain, next_head
 from shared.wire.pull import row_tree
 from shared.wire.push import read_push
 from tests.mobile.kit import cover
-from tests.simulation.handset import Handset
+from tests.simulation.handset import APP, Handset
 from tests.simulation.world import Laid, Step, World, book_shas
 
 ROUNDS = 40
@@ -48,6 +48,7 @@ def heal(world: World) -> None:
         world.deliver_late()
     for which, handset in enumerate(world.handsets):
         handset.set_clock(world.server.now)
+        handset.wear(APP)
         for farm in handset.farms:
             world.go_on(which, sorted(handset.farms).index(farm))
     whole = 0

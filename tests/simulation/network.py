@@ -28,6 +28,7 @@ FAULTS = (
         "drop_answer",
         "twice",
         "late",
+        "late",
         "cut_request",
         "cut_answer",
         "sign_in_page",

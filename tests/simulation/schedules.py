@@ -6,6 +6,11 @@ from tests.simulation.world import Step
 from tests.simulation.writing import FORMS, GOLDENS
 
 RED, BLUE, GREEN = 0, 1, 2
+ANSWER = next(
+    place
+    for place in range(2 * len(GOLDENS), 3 * len(GOLDENS))
+    if GOLDENS[place % len(GOLDENS)]["kind"] == "answer"
+)
 STRIKE = next(place for place, one in enumerate(GOLDENS) if one["kind"] == "strike")
 A_PUT_BACK_PHONE: list[Step] = [
     ("save", RED, 0, 2),
@@ -71,6 +76,21 @@ FOUND: dict[str, list[Step]] = {
         ("save_golden", BLUE, 1, STRIKE),
         ("sync", BLUE, 1, ()),
     ],
+    "an_old_line_between_newer_ones_leaves_no_gap": [
+        ("save", RED, 0, 2),
+        ("save_golden", RED, 0, 4),
+        ("save", RED, 0, 1),
+        ("sync", RED, 0, ()),
+        ("back_up",),
+        ("save", RED, 0, 1),
+        ("sync", RED, 0, ()),
+        ("save", RED, 0, 1),
+        ("sync", RED, 0, ()),
+    ],
+    "an_answer_that_names_a_field_and_is_no_fact_of_it": [
+        ("save_golden", RED, 1, ANSWER),
+        ("full", RED, 0),
+    ],
 }
 """What the simulation found in the real code, once, and must never find again."""
 
@@ -132,6 +152,17 @@ TOURS: dict[str, list[Step]] = {
         ("restore_first",),
         ("sync", RED, 0, ()),
         ("save", RED, 0, 1),
+        ("sync", RED, 0, ()),
+    ],
+    "an_app_that_nobody_brought_up_to_date": [
+        ("back_up",),
+        ("day", RED, 0, 2, ()),
+        ("old_app", RED, 0, 2),
+        ("edit", 0, "town"),
+        ("sync", RED, 0, ("drop_answer",)),
+        ("restore",),
+        ("sync", RED, 0, ()),
+        ("new_app", RED),
         ("sync", RED, 0, ()),
     ],
     "somebody_whom_a_restore_forgot": [

@@ -17,7 +17,7 @@ from tests.simulation.schedules import TOURS
 from tests.simulation.world import Laid, Step, World, book_shas
 from tests.simulation.writing import FORMS, GOLDENS
 
-SCHEDULES = 32
+SCHEDULES = 28
 STEPS = 30
 
 PHONE, FARM, FEW = st.integers(0, 2), st.integers(0, 1), st.integers(1, 4)
@@ -53,6 +53,8 @@ ARGUMENTS: dict[str, tuple[st.SearchStrategy[Any], ...]] = {
     "restart": (PHONE,),
     "jump": (PHONE, MINUTES),
     "server_jump": (MINUTES,),
+    "old_app": (PHONE, FARM, FEW),
+    "new_app": (PHONE,),
     "keep_image": (PHONE,),
     "put_back": (PHONE,),
     "back_up": (),
@@ -66,7 +68,7 @@ ARGUMENTS: dict[str, tuple[st.SearchStrategy[Any], ...]] = {
 }
 WEIGHTS = Counter(
     day=8, save=3, sync=4, sync_crash=3, server_crash=3, read=3, edit=2, put_back=4, keep_image=2, back_up=2,
-    restore=4, carry=2, save_photo=2, jump=2, deliver_late=2, mend=2, save_twin=2, save_golden=4,
+    restore=4, carry=2, save_photo=2, jump=2, deliver_late=3, mend=2, save_twin=2, save_golden=4,
     save_newcomer=2, grow_old=2,
 )  # fmt: skip
 """How often each is drawn, 1 where nothing is said: drawn evenly, most schedules store nothing at all."""
@@ -131,7 +133,7 @@ def test_I1_I2_I3_I4_I5_I6_I7_I8_I9_I10_I11_I12_I13_I14_I16_hold_whatever_happen
         had = simulate(laid, SCHEDULES, STEPS)
     assert had["stored"] >= had["schedules"] / 2, had
     assert had["moved"] >= had["schedules"] / 4, had
-    for seen in ("no_answer", "crash", "put_back", "restore", "disk_full", "late"):
+    for seen in ("no_answer", "crash", "put_back", "restore", "disk_full", "late", "app_too_old"):
         assert had[seen] >= had["schedules"] / 20, (seen, had)
     shares = {part: round(ran.share(*part), 3) for part in ((PHONE_STORAGE,), SENDING, (INTAKE,))}
     print(dict(had), shares, ran.missing)

@@ -40,7 +40,7 @@ from shared.words.bodies.told import Note
 from tests.mobile.fake_server import ADDRESS
 from tests.mobile.kit import cover, note
 from tests.server.ground import START, Ground, found
-from tests.simulation.handset import Handset
+from tests.simulation.handset import APP, OLD_APP, Handset
 from tests.simulation.reader import Reader, joined_reader
 from tests.simulation.server_end import Crash, ServerEnd
 from tests.simulation.writing import NEWCOMERS, Writing
@@ -167,7 +167,7 @@ class World(Writing):
         before = handset.phone.book.enrolment(at).cursor
         done = hand_in(handset.phone, at, handset.paces.get(at))
         handset.paces[at] = done.pace
-        self.seen.add(done.heard)
+        self.seen.update((done.heard, *filter(None, [done.code])))
         if done.is_whole:
             roll_when_old(handset.phone, at)
             send_photos(handset.phone, at)
@@ -286,6 +286,20 @@ class World(Writing):
     def server_jump(self, minutes: int) -> None:
         if 2020 < (self.server.now + timedelta(minutes=minutes)).year < 2090:
             self.server.now += timedelta(minutes=minutes)
+
+    def old_app(self, which: int, farm: int, count: int) -> None:
+        """A phone that nobody brought up to date hands in what is written on it, and fetches nothing (W17)."""
+        handset, own, at = self.at(which, farm)
+        handset.wear(OLD_APP)
+        self.save(which, farm, count)
+        before, cursor = set(book_shas(self, own)), handset.phone.book.enrolment(at).cursor
+        self.sync(which, farm, ())
+        after = handset.phone.book.enrolment(handset.farms[own]).cursor
+        assert after in (cursor, ""), "W17: an app that is too old has fetched"
+        assert before <= set(book_shas(self, own))
+
+    def new_app(self, which: int) -> None:
+        self.handsets[which].wear(APP)
 
     def keep_image(self, which: int) -> None:
         self.handsets[which].keep_image()

@@ -103,11 +103,14 @@ CHANGES: dict[str, Any] = {
         OpenApiParameter("since", str, description="the cursor of the page before; none: from the beginning"),
         OpenApiParameter("limit", int, description="rows at most, 1 to 2000"),
         OpenApiParameter("kinds", str, description="the kinds that the app knows, joined by commas"),
+        OpenApiParameter(
+            "Goodground-App", str, OpenApiParameter.HEADER, description="the app's version, x.y.z"
+        ),
     ],
     "responses": {
         200: answered("a page", OBJECT),
         304: answered("nothing new"),
-        **problems(UNKNOWN, (409, "diverged"), (410, "start_over")),
+        **problems(UNKNOWN, (403, "app_too_old"), (409, "diverged"), (410, "start_over")),
     },
 }
 BOOK: dict[str, Any] = {

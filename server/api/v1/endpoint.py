@@ -17,6 +17,8 @@ from shared.wire.scalars import written_moment
 HEARD_AGAIN = timedelta(minutes=10)
 """A phone that asks every few seconds is not written down each time."""
 
+LONGEST_APP = 40
+
 
 class Endpoint(APIView):
     """``self.phone`` is the phone that calls, None where none is asked for. ``self.line`` and ``self.head`` are
@@ -43,15 +45,17 @@ class Endpoint(APIView):
 
 
 def _heard(phone: Phone, request: HttpRequest) -> None:
-    """Write down that a phone was heard, and how many entries it says still wait on it."""
+    """Write down that a phone was heard, by which version of the app, and how many entries it says still wait."""
     at = now()
     waits = request.headers.get("Goodground-Waiting", "")
     count = int(waits) if waits.isdecimal() and len(waits) < 9 else None
-    told = {"seen_at": at}
+    told: dict[str, Any] = {"seen_at": at}
     if count is not None and count != phone.waits:
         told |= {"waits": count, "waits_at": at}
     elif phone.seen_at is not None and at - phone.seen_at < HEARD_AGAIN:
         return
+    if app := request.headers.get("Goodground-App", ""):
+        told["app"] = app[:LONGEST_APP]
     Phone.objects.filter(id=phone.id).update(**told)
 
 

@@ -30,6 +30,7 @@ STATUS: Mapping[type[GoodgroundError], int] = {
     errors.Gap: 409,
     errors.Diverged: 409,
     errors.StartOver: 410,
+    errors.AppTooOld: 403,
     people.TokenUnknown: 401,
     people.PhoneStopped: 401,
     people.CodeUnknown: 404,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, ClassVar
 
+from django.conf import settings
 from django.http import Http404, HttpResponse, StreamingHttpResponse
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
@@ -17,6 +18,7 @@ from server.intake.writes import accept
 from server.people import slips, tokens
 from server.people.clock import now
 from server.people.models import Phone
+from shared.errors import AppTooOld
 from shared.sync.outbox import MOST_BYTES, MOST_LINES
 from shared.wire import v1
 from shared.wire.pull import Hello, page_tree, read_join, tree_of
@@ -111,6 +113,7 @@ class ChangesView(Endpoint):
 
     @extend_schema(**describing.CHANGES)
     def get(self, request: Request) -> HttpResponse:
+        _new_enough(request)
         asked = _asked(request)
         page = pages.page(self.phone, asked, now())
         if page is None:
@@ -143,6 +146,13 @@ class BookView(Endpoint):
 def _number(text: str | None) -> int | None:
     """A book number, None where it is none."""
     return int(text) if text is not None and text.isdecimal() and len(text) < 16 else None
+
+
+def _new_enough(request: Request) -> None:
+    """Raises ``AppTooOld``. Only a pull asks: an old app is never kept from handing in (W17)."""
+    app = request._request.headers.get("Goodground-App", "")
+    if v1.is_older(app, settings.OLDEST_APP):
+        raise AppTooOld(app, settings.OLDEST_APP)
 
 
 def _asked(request: Request) -> pages.Asked:

@@ -375,6 +375,18 @@ def test_w17_an_app_too_old_to_fetch_still_hands_in(at_work: Walked) -> None:
     assert phone.book.enrolment(at).waiting == 0
 
 
+def test_W17_I11_an_app_too_old_to_fetch_hears_that_its_server_was_put_back(at_work: Walked) -> None:
+    phone, server, farm, at = at_work
+    backup = server.backup()
+    cover(phone, at)
+    assert hand_in(phone, at).is_whole
+    server.too_old = True
+    server.restore(backup)
+    assert server.kept(farm) == []
+    assert hand_in(phone, at).code == "app_too_old"
+    assert len(server.kept(farm)) == 1
+
+
 def test_many_pages_are_fetched_in_one_pass(at_work: Walked) -> None:
     phone, server, farm, at = at_work
     for n in range(1_200):
