@@ -18,7 +18,8 @@ from django.db.models import Q
 
 from server.book.models import Receipt
 from server.keeping.checking import checked
-from server.keeping.errors import BackupElsewhere, NotSoFar
+from server.keeping.crossing import copied_out
+from server.keeping.errors import NotSoFar
 from server.keeping.names import BOOK, KEY
 from server.people.models import Farm, Phone
 
@@ -36,11 +37,9 @@ class Backup:
 def back_up(into: Path, now: datetime) -> Backup:
     """Copy the book into a new folder under ``into`` while others go on writing, read it back, check it, and mark
     what is safe by it. Raises ``BackupBroken``: then nothing is called safe."""
-    if connection.vendor != "sqlite":
-        raise BackupElsewhere
     folder = into / now.strftime("%Y-%m-%dT%H%M%SZ")
     folder.mkdir(parents=True)
-    _copy_book(Path(connection.settings_dict["NAME"]), folder / BOOK)
+    copy_book(folder / BOOK)
     numbers = checked(folder / BOOK)
     if settings.PLACE.key_file.exists():
         shutil.copy2(settings.PLACE.key_file, folder / KEY)
@@ -53,12 +52,20 @@ def back_up(into: Path, now: datetime) -> Backup:
     return Backup(folder, numbers)
 
 
-def _copy_book(source: Path, target: Path) -> None:
-    """The database's own copy of a book in use: one moment of it, whole."""
+def copy_book(target: Path) -> None:
+    """The book as one moment has it, whole, in a file of its own."""
+    if connection.vendor != "sqlite":
+        copied_out(target)
+    else:
+        _copy_file(Path(connection.settings_dict["NAME"]), target)
+    _durable(target)
+
+
+def _copy_file(source: Path, target: Path) -> None:
+    """The database's own copy of a book in use."""
     with closing(sqlite3.connect(source)) as book, closing(sqlite3.connect(target)) as copy:
         book.backup(copy, pages=4_096, sleep=0.01)
         copy.execute("PRAGMA journal_mode=DELETE")
-    _durable(target)
 
 
 def _durable(file: Path) -> None:

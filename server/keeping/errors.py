@@ -25,10 +25,15 @@ class BookInUse(KeepingRefused):
     code = "book_in_use"
 
 
-class BackupElsewhere(KeepingRefused):
-    """The book is in a database that has its own way of being copied."""
+class NoBackup(KeepingRefused):
+    """A folder that holds none; ``meant`` is the newest below it, or how one is called."""
 
-    code = "backup_elsewhere"
+    code = "no_backup"
+
+    def __init__(self, folder: str, meant: str) -> None:
+        self.folder = folder
+        self.meant = meant
+        super().__init__(folder, meant)
 
 
 class NotSoFar(KeepingRefused):

@@ -6,43 +6,78 @@ import json
 import os
 import shutil
 import sqlite3
+import tempfile
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
 from django.conf import settings
+from django.core.management import call_command
 from django.db import connection
 
-from server.keeping.backups import MANIFEST
+from server.keeping.backups import MANIFEST, copy_book
 from server.keeping.checking import checked
-from server.keeping.errors import BackupBroken, BackupElsewhere, BookInUse
+from server.keeping.crossing import copied_in
+from server.keeping.errors import BookInUse, NoBackup
 from server.keeping.names import BOOK, KEY
 from server.people.ids import new_era
 from server.people.models import Farm
 
 
 def put_back(backup: Path, now: datetime) -> None:
-    """Put the data folder back from a backup; what was there is kept beside it. The server must not be running.
+    """Put book, key and photos back from a backup; what was there is kept beside it. The server must not be running.
 
-    Raises ``BackupBroken``, ``BookInUse``; the data folder is as it was then."""
-    if connection.vendor != "sqlite":
-        raise BackupElsewhere
+    Raises ``NoBackup``, ``BackupBroken``, ``BookInUse``; all is as it was then."""
     if not (backup / BOOK).is_file() or not (backup / MANIFEST).is_file():
-        raise BackupBroken(f"{backup} holds no backup")
+        raise NoBackup(str(backup), _one_below(backup))
     checked(backup / BOOK)
+    place = settings.PLACE
+    aside = place.folder / f"before-{now.strftime('%Y-%m-%dT%H%M%SZ')}"
+    if connection.vendor == "sqlite":
+        _file_back(backup, aside)
+    else:
+        _database_back(backup, aside)
+    if (backup / KEY).exists():
+        shutil.copy2(backup / KEY, place.key_file)
+    if (backup / "photos").exists():
+        shutil.copytree(backup / "photos", place.photos, copy_function=_copied, dirs_exist_ok=True)
+
+
+def _one_below(folder: Path) -> str:
+    """The newest backup under a folder that is none itself: most likely what was meant."""
+    found = sorted(one.parent for one in folder.glob(f"*/{MANIFEST}")) if folder.is_dir() else []
+    return str(found[-1] if found else folder / "2026-11-25T210000Z")
+
+
+def _file_back(backup: Path, aside: Path) -> None:
     connection.close()
     place = settings.PLACE
     _nobody_has(place.book)
-    aside = place.folder / f"before-{now.strftime('%Y-%m-%dT%H%M%SZ')}"
     aside.mkdir(parents=True)
     for name in (BOOK, f"{BOOK}-wal", f"{BOOK}-shm"):
         if (place.folder / name).exists():
             shutil.move(place.folder / name, aside / name)
     shutil.copy2(backup / BOOK, place.book)
-    if (backup / KEY).exists():
-        shutil.copy2(backup / KEY, place.key_file)
-    if (backup / "photos").exists():
-        shutil.copytree(backup / "photos", place.photos, copy_function=_copied, dirs_exist_ok=True)
+
+
+def _database_back(backup: Path, aside: Path) -> None:
+    """The backup's book in place of the database's, which is copied out first."""
+    call_command("migrate", verbosity=0, interactive=False)
+    _nobody_else_is_connected()
+    aside.mkdir(parents=True)
+    copy_book(aside / BOOK)
+    with tempfile.TemporaryDirectory(prefix="goodground-restore-") as folder:
+        copied_in(Path(shutil.copy2(backup / BOOK, folder)))
+
+
+def _nobody_else_is_connected() -> None:
+    with connection.cursor() as cursor:
+        cursor.execute(
+            "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database()"
+            " AND pid <> pg_backend_pid() AND backend_type = 'client backend'"
+        )
+        if cursor.fetchone()[0]:
+            raise BookInUse
 
 
 def _copied(source: str, target: str) -> str:

@@ -25,10 +25,9 @@ from server.status.writes import rebuild
 from shared.proof.check import check
 from shared.words.bodies.told import Note
 from tests.server.conftest import Clock
-from tests.server.ground import Ground, HandPhone, enrol, found, fresh_id, outcomes
+from tests.server.ground import Ground, HandPhone, enrol, fresh_id, outcomes
 from tests.server.test_again_and_book import book_lines
 from tests.server.web.farmyard import signed_in
-from tests.simulation.server_end import a_database_of_its_own, laid_empty
 
 NAME = "Beto Luna"
 
@@ -194,21 +193,3 @@ def test_the_command_says_what_it_did_and_what_it_can_not(
     assert capsys.readouterr().out.startswith("erased: 1 entries lost their words, 0 of them wholly;")
     assert run(words) == 1
     assert capsys.readouterr().err.startswith("Nobody of this farm is called Beto Luna.")
-
-
-def test_no_byte_of_the_name_is_left_in_the_servers_files(
-    tmp_path: Path, now: Clock, django_db_blocker: Any
-) -> None:
-    """A database that only forgets where something stood would still have it on the disk."""
-    with django_db_blocker.unblock(), a_database_of_its_own():
-        laid_empty(tmp_path)
-        ground = found("Fallow Rise", now())
-        phone = HandPhone.join(ground, now())
-        for _ in range(40):
-            phone.write(kind="note", body={"text": f"{NAME} " + "and others " * 200})
-        phone.push()
-        assert any(NAME.encode() in one.read_bytes() for one in tmp_path.iterdir())
-        erase(ground.farm.id, ground.crew.id, "asked", now())
-        files = {one.name: one.read_bytes() for one in tmp_path.iterdir()}
-    assert sum(map(len, files.values())) > 100_000
-    assert [name for name, content in files.items() if NAME.encode() in content] == []

@@ -8,6 +8,7 @@ import socket
 import sqlite3
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -34,13 +35,18 @@ class Served:
 
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    data = tmp_path_factory.mktemp("served")
-    link = command(data, "new-farm", "Fallow Rise", "--zone", "America/New_York")
+    with served_by(tmp_path_factory.mktemp("served")) as one:
+        yield one
+
+
+@contextmanager
+def served_by(data: Path, database: str = "") -> Iterator[Served]:
+    link = command(data, "new-farm", "Fallow Rise", "--zone", "America/New_York", database=database)
     assert link.startswith("http://127.0.0.1:8000/sign-in/")
-    code = command(data, "code", "--farm", "Fallow Rise")
+    code = command(data, "code", "--farm", "Fallow Rise", database=database)
     assert len(code) == 11
     assert code.strip().isalnum()
-    with serving(data) as at:
+    with serving(data, database=database) as at:
         yield Served(data, at, Caller(at).join(code.strip()))
 
 

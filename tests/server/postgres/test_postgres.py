@@ -13,16 +13,20 @@ from urllib.parse import urlsplit
 import pytest
 import requests
 
+from server.keeping.checking import checked
 from shared.proof.check import check
+from tests.server import test_served
 from tests.server.postgres.cluster import Cluster, running
 from tests.server.serving import ROOT, command, serving
-from tests.server.test_served import Caller
+from tests.server.test_on_disk import put_back_once
+from tests.server.test_served import Caller, served_by
 
 CONTRACT = [
     *("test_push.py", "test_pull.py", "test_enrol.py", "test_following.py", "test_carried.py"),
     *("test_photos.py", "test_again_and_book.py", "test_plans.py", "reading", "registers"),
+    *("test_keeping.py", "test_erasing.py", "../walls"),
 ]
-LEAST_PASSED = 150
+LEAST_PASSED = 250
 SUMMARY = re.compile(r"^(?:(\d+) failed, )?(\d+) passed(.*) in ", re.M)
 
 
@@ -79,6 +83,24 @@ def test_I5_W7_the_main_jobs_chain_runs_on_postgresql(cluster: Cluster, tmp_path
     book = command(tmp_path, "book", "--farm", "Fallow Rise", database=database)
     assert check([one.encode() for one in book.splitlines()]).fault is None
     assert not (tmp_path / "book.sqlite3").exists()
+
+
+def test_I13_a_server_on_postgresql_is_put_back_from_a_backup_that_was_read_back(
+    cluster: Cluster, tmp_path: Path
+) -> None:
+    backup = put_back_once(tmp_path, cluster.made("kept"))
+    assert list(checked(backup / "book.sqlite3").values()) == [6]
+
+
+def test_W7_W12_many_phones_push_at_once_over_real_connections_to_postgresql(
+    cluster: Cluster, tmp_path: Path
+) -> None:
+    several = [one for one in vars(test_served) if one.startswith("test_W")]
+    database = cluster.made("served")
+    with served_by(tmp_path, database) as served:
+        for name in several:
+            getattr(test_served, name)(served)
+    assert len(several) == 3
 
 
 def assert_pages_answer(address: str, sign_in: str) -> None:
