@@ -31,7 +31,9 @@ UNDER = {
     "held": "evening_reading",
     "correct": "evening_reading",
     **dict.fromkeys(("write", "write_kind", "jobs"), "evening_reading"),
-    **dict.fromkeys(("papers", "paper", "samples", "results_csv", "weather", "programs", "second_step"), "the_farm"),
+    **dict.fromkeys(
+        ("papers", "paper", "samples", "results_csv", "weather", "programs", "second_step"), "the_farm"
+    ),
     "register": "registers",
     "reader_links": "registers",
     "field": "lie_of_the_land",
@@ -41,7 +43,18 @@ UNDER = {
     "ground": "the_farm",
     "piece": "the_farm",
     **dict.fromkeys(
-        ("people", "person", "phones", "slip", "carry", "towns", "sheets", "settings", "password", "bring_in"),
+        (
+            "people",
+            "person",
+            "phones",
+            "slip",
+            "carry",
+            "towns",
+            "sheets",
+            "settings",
+            "password",
+            "bring_in",
+        ),
         "the_farm",
     ),
 }
