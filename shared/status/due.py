@@ -15,7 +15,7 @@ from typing import Any
 from shared.languages import say
 from shared.rules.sheet import Sheet
 from shared.status.fact import Fact
-from shared.status.needs import covers, farm, leaves, walks
+from shared.status.needs import covers, farm, leaves, sowing, walks
 from shared.status.needs.asked import FieldToday, Forecast
 from shared.status.piles import PileStatus
 from shared.words.bodies.desk import Job
@@ -41,6 +41,8 @@ OF_A_FIELD = (
     covers.mow,
     covers.cut_hay,
     covers.plant,
+    sowing.seed,
+    sowing.nitrate_test,
     walks.cover_round,
     walks.weed_round,
     walks.firmness_round,
