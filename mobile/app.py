@@ -16,6 +16,7 @@ from kivy.core.window import Window
 from kivy.uix.screenmanager import NoTransition, ScreenManager
 
 from mobile.actions.sending import Sending
+from mobile.actions.sparing import SparingReceiver
 from mobile.ports import Phone
 from mobile.presenters.more import SCALE_SETTING, THEME_SETTING
 from mobile.presenters.presenter import Presenter
@@ -60,6 +61,8 @@ TICK_S = 1.0
 BRING_S = 0.02
 SEND_FROM_S = 0.3
 """What waits is handed in once the first screen stands."""
+WATCHED = ("round", "map")
+"""Screens that want the position all the while: the way to a stop, the spot that moves."""
 BACK_KEYS = (27, 1001)
 SAVE_KEYS = (24, 25)
 """A volume key saves, for when rain blinds the glass."""
@@ -112,7 +115,7 @@ class GoodgroundApp(App):
     def build(self) -> ScreenManager:
         self._look()
         Window.clearcolor = look.paper
-        Window.bind(on_key_down=self._on_key)
+        Window.bind(on_key_down=self._on_key, on_touch_down=self._on_touch)
         self.go(self._first())
         Clock.schedule_interval(self._tick, TICK_S)
         if self.report is not None:
@@ -177,7 +180,14 @@ class GoodgroundApp(App):
 
         threading.Thread(target=run, name="away", daemon=True).start()
 
+    def _on_touch(self, *_: object) -> bool:
+        if isinstance(self.phone.receiver, SparingReceiver):
+            self.phone.receiver.touched()
+        return False
+
     def _tick(self, _: float) -> None:
+        if isinstance(self.phone.receiver, SparingReceiver):
+            self.phone.receiver.watched(self.manager.current in WATCHED)
         presenter = self.presenters.get(self.manager.current)
         if presenter is not None:
             presenter.tick()

@@ -139,16 +139,20 @@ def desktop_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
 
 def android_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
     """The same storage and transport on Android's own parts. Not tried on a phone yet."""
+    from mobile.actions.sparing import SparingReceiver
     from mobile.device.android_parts import android_parts
 
     phone = desktop_phone(chosen, folder)
     parts = android_parts(phone.clock)
     return replace(
         phone,
-        receiver=phone.receiver if chosen.nmea or chosen.gpsd else parts.receiver,
+        receiver=phone.receiver
+        if chosen.nmea or chosen.gpsd
+        else SparingReceiver(parts.receiver, phone.clock),
         camera=parts.camera,
         connectivity=parts.connectivity,
         haptics=parts.haptics,
+        sharing=parts.sharing,
         platform="android",
     )
 

@@ -108,7 +108,7 @@ class Stage:
 
         if self.app is not None:
             Clock.unschedule(self.app._tick)
-            Window.unbind(on_key_down=self.app._on_key)
+            Window.unbind(on_key_down=self.app._on_key, on_touch_down=self.app._on_touch)
             Window.remove_widget(self.app.manager)
             self.app = None
 
