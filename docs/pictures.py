@@ -183,7 +183,8 @@ class Phone:
     def gate(self) -> None:
         """One load taken and one turned back, in English; the next begun by somebody who reads Spanish."""
         self.walker.stand(farm.GATE)
-        self.window.tap("here.gate")
+        self.window.tap("here.more")
+        self.window.tap("more.gate")
         self.window.screen("gate")
         self.window.tap("gate.ground")
         self.window.tap(self.thing("gate_field.0", "left"))

@@ -15,10 +15,15 @@ PAGE = 100
 
 def loads_of_day(phone: Phone, enrolment: int, on: date) -> tuple[Fact, ...]:
     """Loads of a farm-day in the order they were written, turned back ones too, struck ones not."""
+    return tuple(one for one in facts_of_day(phone, enrolment, on) if one.kind == "load")
+
+
+def facts_of_day(phone: Phone, enrolment: int, on: date) -> tuple[Fact, ...]:
+    """All that this phone has written on one farm-day, as it stands, struck ones not."""
     who = phone.book.enrolment(enrolment)
     zone = ZoneInfo(who.farm.zone)
     facts = standing([as_written(who, line) for line in _lines_since(phone, enrolment, on, zone)]).in_force
-    return tuple(one for one in facts if one.kind == "load" and one.day(zone) == on)
+    return tuple(one for one in facts if one.day(zone) == on)
 
 
 def loads_today(phone: Phone, enrolment: int, on: date) -> int:

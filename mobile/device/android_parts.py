@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from mobile.device.android import AndroidConnectivity, PlyerBuzz, PlyerGps, ask_for_location, mended_gps
 from mobile.device.android_camera import AndroidCamera
+from mobile.device.android_share import AndroidSharing
 from mobile.ports import Clock
 
 
@@ -15,6 +16,7 @@ class AndroidParts:
     camera: AndroidCamera
     connectivity: AndroidConnectivity
     haptics: PlyerBuzz
+    sharing: AndroidSharing
 
 
 def android_parts(clock: Clock) -> AndroidParts:
@@ -29,4 +31,5 @@ def android_parts(clock: Clock) -> AndroidParts:
         camera=AndroidCamera(autoclass, activity, results),
         connectivity=AndroidConnectivity(manager),
         haptics=PlyerBuzz(vibrator),
+        sharing=AndroidSharing(autoclass, activity),
     )

@@ -6,17 +6,22 @@ from datetime import date
 from uuid import UUID
 
 from mobile.actions.land import dues
+from mobile.actions.loads_today import facts_of_day
 from mobile.presenters.session import Session
 from shared.languages import has, say
+from shared.status.put_off import not_put_off
 from shared.words.due import Due
 
 
 def next_due(session: Session, field: UUID) -> Due | None:
-    """What is next in a field: what is put to this person first, then what may begin by now, by its last day."""
+    """What is next in a field: what is put to this person first, then what may begin by now, by its last day. What
+    was put off on this phone today stands again tomorrow."""
     person, today = session.person, session.today()
+    off = facts_of_day(session.phone, session.enrolment, today)
+    known = not_put_off(dues(session.phone, session.enrolment), off, today, session.zone)
     open_ones = [
         one
-        for one in dues(session.phone, session.enrolment)
+        for one in known
         if one.field == field and (one.earliest is None or one.earliest <= today)
     ]
     mine = [one for one in open_ones if person is not None and one.person == person.id]

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from mobile.actions.land import field
 from mobile.presenters.session import Session
+from shared.languages.crops import crop_word
 from shared.status.field_status import FieldStatus
 
 
@@ -31,15 +32,10 @@ def leg_line(session: Session, status: FieldStatus) -> str:
     name = session.say(f"leg.{leg.leg}")
     years = session.today().year - leg.starts_on.year + 1
     if leg.leg == "cash" and leg.crop:
-        return session.say("leg.with_crop", leg=name, crop=crop_word(session, leg.crop))
+        return session.say("leg.with_crop", leg=name, crop=crop_word(session.language, leg.crop))
     if years > 1:
         return session.say("leg.in_year", leg=name, year=ordinal(session, years))
     return name
-
-
-def crop_word(session: Session, crop: str) -> str:
-    """A crop as the farm writes it: crops are the farm's own words."""
-    return crop.replace("_", " ")
 
 
 def ordinal(session: Session, number: int) -> str:

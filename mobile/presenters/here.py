@@ -12,6 +12,7 @@ from mobile.actions.loads_today import loads_today
 from mobile.actions.put_off import put_off
 from mobile.actions.round import Round, round_in_progress
 from mobile.actions.save_entry import Saved
+from mobile.actions.season import is_leaf_season
 from mobile.actions.strike import can_undo, undo
 from mobile.actions.where_am_i import Place, where_am_i
 from mobile.presenters.due_words import job_line, next_due, why_line
@@ -74,6 +75,7 @@ class HerePresenter(Presenter):
         self.choosing = False
         self.putting_off = False
         self.saved: Saved | None = None
+        self.season: tuple[object, bool] | None = None
 
     def entered(self) -> None:
         self.said, self.saved = self.session.facts.pop("said", (None, None))
@@ -194,9 +196,15 @@ class HerePresenter(Presenter):
         return (*rows, RowView("put_off.no", self.say("back")))
 
     def _gate(self) -> str:
-        """The gate's bar, in leaf season: while any field has leaves due or loads came this fortnight."""
-        count = loads_today(self.session.phone, self.session.enrolment, self.session.today())
-        return self.say("here.gate", count=count) if count else self.say("here.gate_open")
+        """The gate's bar, in leaf season; at other times the gate is under *More*."""
+        phone, farm, today = self.session.phone, self.session.enrolment, self.session.today()
+        count = loads_today(phone, farm, today)
+        if count:
+            return self.say("here.gate", count=count)
+        key = (self.session.farm.cursor, self.session.farm.line, today)
+        if self.season is None or self.season[0] != key:
+            self.season = (key, is_leaf_season(phone, farm, today))
+        return self.say("here.gate_open") if self.season[1] else ""
 
     # taps
 
@@ -271,4 +279,3 @@ class HerePresenter(Presenter):
         self.said = SaidView(
             self.say("here.put_off_saved", job=say(self.session.language, f"dues.title.{due.job}"))
         )
-        self.session.facts["put_off"] = {*self.session.facts.get("put_off", ()), due.id}

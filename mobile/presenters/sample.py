@@ -12,6 +12,9 @@ from shared.words.bodies.laboratory import Sample
 
 OF = Ask("of", get_args(get_type_hints(Sample)["of"]), across=2, titled=True)
 
+DEEP_IN = 12
+"""Cores that go deeper than a plow are deep. Common practice, no source."""
+
 
 class SamplePresenter(WritesOne):
     home = "more"
@@ -34,6 +37,11 @@ class SamplePresenter(WritesOne):
                 Slot("cores", "count", False, False),
             )
         return (Slot("grams", "g", True, False),) if self.answers.get("of") else ()
+
+    def caution(self) -> str:
+        """Deep cores meet buried lines."""
+        bottom = self.values().get("bottom_in")
+        return self.say("caution.dig") if bottom is not None and bottom > DEEP_IN else ""
 
     def missing(self) -> str:
         return (

@@ -12,6 +12,7 @@ from mobile.actions.land import fields, parts, piles
 from mobile.actions.save_entry import NewEntry, made_now
 from mobile.ports import Draft
 from mobile.presenters.calibrating import Calibration, calibrations
+from mobile.presenters.field_cautions import caution_here
 from mobile.presenters.figure import Keyed
 from mobile.presenters.jobs import (
     BAGS_OFF,
@@ -31,7 +32,6 @@ from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, Typ
 from mobile.presenters.measures import Slot
 from mobile.presenters.session import Session
 from mobile.presenters.writes_one import WritesOne
-from shared.languages import say
 from shared.languages.stock import said_again
 from shared.status.fact import Fact
 from shared.wire.scalars import moment
@@ -169,7 +169,8 @@ class WorkPresenter(WritesOne):
 
     def caution(self) -> str:
         name = CAUTIONS.get(self.job)
-        return self.once_a_day(name) if name else ""
+        usual = self.once_a_day(name) if name else ""
+        return " ".join(one for one in (usual, caution_here(self.session, self.job, self.field)) if one)
 
     def pick(self, key: str, name: str) -> None:
         if key == "job":
@@ -199,8 +200,9 @@ class WorkPresenter(WritesOne):
         self.job = body.job
         self.answers["part"] = str(fact.part) if fact.part is not None else "all"
         if body.job == "spread" and body.other_text:
-            near = said_again("en", body.other_text) == say("en", "phone.ask.near_houses.yes")
-            self.answers["near_houses"] = "yes" if near else "no"
+            near = {self.say(f"ask.near_houses.{one}"): one for one in NEAR_HOUSES.options}
+            said = said_again(self.session.language, body.other_text)
+            self.answers |= {"near_houses": near[said]} if said in near else {}
             self.typed.pop("other_text", None)
 
     def back(self) -> None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date, datetime
 from typing import Any
 
 from shared.languages import day, figure, has, say
+from shared.languages.crops import crop_word
 from shared.rules.sheet import Clause
 from shared.status.unusual import CLOCK_OFF_MS
 
@@ -15,8 +15,7 @@ MS_PER_MINUTE = 60_000
 
 def crop(language: str, name: str) -> str:
     """A crop in the language, where it is one that the languages know; else as somebody typed it."""
-    key = f"crops.{re.sub(r'[^a-z]+', '_', name.lower()).strip('_')}"
-    return say(language, key) if name and has(language, key) else name
+    return crop_word(language, name)
 
 
 def drainage(language: str, name: str) -> str:

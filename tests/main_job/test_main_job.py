@@ -75,7 +75,9 @@ def take_a_load(phone: PhoneWindow, sky: Sky, ids: dict[str, str]) -> int:
 
 
 def choose_receiving_field(phone: PhoneWindow, ids: dict[str, str]) -> None:
-    phone.tap("here.gate")
+    """By the page of all pages, where the gate is at every time of the year."""
+    phone.tap("here.more")
+    phone.tap("more.gate")
     phone.screen("gate")
     phone.tap("gate.ground")
     phone.tap(f"gate_field.{ids['Upper Rest']}")

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from mobile.presenters.gate import GatePresenter
+from mobile.presenters.gate_room import receive_in
 from mobile.presenters.here import HerePresenter
-from tests.mobile.farmland import QUARRY_SIDE, SPRING_PIECE
+from tests.mobile.farmland import QUARRY_SIDE, SPRING_PIECE, TRUCKS
 from tests.mobile.presenters.desk import Desk
 
 
@@ -65,6 +67,9 @@ def test_what_cant_be_done_today_is_put_off_with_a_reason(desk: Desk) -> None:
     (body,) = desk.bodies("put_off")
     assert (body.due, body.why) == ("mow-spring-piece", "wet")
     assert "put off" in (page.view().said or page.view()).text  # type: ignore[union-attr]
+    assert page.view().due is None, "it is not asked for again today"
+    desk.clock.pass_ms(24 * 3_600_000)
+    assert page.view().due is not None
 
 
 def test_a_due_that_is_a_job_opens_work_filled_in(desk: Desk) -> None:
@@ -99,3 +104,17 @@ def test_the_foot_says_what_waits_and_who_writes(desk: Desk) -> None:
     page.cant_today()
     page.tap("put_off.wet")
     assert page.view().waiting == "1 waiting, handed in 07:30 · Orla"
+
+
+def test_the_gates_bar_stands_in_leaf_season_and_while_loads_come(desk: Desk) -> None:
+    page = desk.opened(HerePresenter(desk.session))
+    desk.stand(80, 60)
+    assert page.view().gate == "", "nobody brings leaves in May"
+    receive_in(desk.session, QUARRY_SIDE)
+    gate = desk.opened(GatePresenter(desk.session))
+    gate.tap_truck(str(TRUCKS[0]))
+    gate.pick("fill", "100")
+    gate.pick("seen", "clean")
+    assert page.view().gate == "Gate, one load today"
+    desk.clock.pass_ms(170 * 24 * 3_600_000)
+    assert page.view().gate == "Gate"

@@ -10,11 +10,14 @@ from uuid import UUID
 import pytest
 
 from mobile.actions.hand_in import hand_in
+from mobile.actions.save_entry import NewEntry, save_entry
 from mobile.presenters.entry_words import told
 from mobile.presenters.note import NotePresenter
+from mobile.presenters.sample import SamplePresenter
 from mobile.presenters.work import WorkPresenter
 from shared.wire.pull import row_tree
-from shared.words.bodies.work import JobName
+from shared.words.bodies.walked import Cover
+from shared.words.bodies.work import JobName, Work
 from shared.words.field import Pile
 from tests.mobile.farmland import KILN_BOTTOM, QUARRY_SIDE
 from tests.mobile.presenters.desk import Desk
@@ -86,3 +89,34 @@ def test_a_calibration_run_is_told_in_pounds_an_acre_and_fills_in_the_seeding(de
     page.save()
     (seeding,) = desk.bodies("work")
     assert (seeding.machine, seeding.seed_lb_per_ac) == ("drill, 4", Decimal(110))
+
+
+def test_mowing_names_a_round_that_is_walked_there_today(desk: Desk) -> None:
+    def caution() -> str:
+        page: WorkPresenter = desk.opened(WorkPresenter(desk.session), field=QUARRY_SIDE, job="mow")
+        return page.view().caution
+
+    assert "round" not in caution()
+    body = Cover(cover="rye", height_in=Decimal(31), heads="none")
+    save_entry(desk.phone, desk.session.enrolment, NewEntry(body=body, field=QUARRY_SIDE))
+    assert "walked a round here today, as of 07:30" in caution()
+
+
+def test_hay_off_leafed_ground_is_warned_of(desk: Desk) -> None:
+    body = Work(job="spread", yards_yd3=Decimal(200))
+    page: WorkPresenter = desk.opened(WorkPresenter(desk.session), field=QUARRY_SIDE, job="bale")
+    assert "glass" not in page.view().caution
+    save_entry(desk.phone, desk.session.enrolment, NewEntry(body=body, field=QUARRY_SIDE))
+    assert "glass and plastic" in page.view().caution
+
+
+def test_deep_cores_have_buried_lines_marked_first(desk: Desk) -> None:
+    page = desk.opened(SamplePresenter(desk.session), field=QUARRY_SIDE)
+    page.pick("of", "nitrate")
+    page.view()
+    page.pick_slot("bottom_in")
+    desk.key_in(page, "12")
+    assert page.view().caution == ""
+    page.key("rub")
+    desk.key_in(page, "8")
+    assert "buried lines" in page.view().caution
