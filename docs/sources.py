@@ -12,7 +12,7 @@ from typing import Any
 from shared.units import Figure, Source
 
 ROOT = Path(__file__).resolve().parents[1]
-FOLDERS = ("reckoning", "rules", "status")
+FOLDERS = ("reckoning", "rules", "status", "ahead")
 STANDING = {
     "defined": "defined by a standard",
     "read": "read in the source",

@@ -12,7 +12,8 @@ import time
 import numpy as np
 from scipy.optimize import Bounds, milp
 
-from server.ahead.model import Aims, Model, aims_of, model_of
+from server.ahead.aims import Aims, aims_of
+from server.ahead.model import Model, model_of
 from server.ahead.planner import GAP, Found, best
 from shared.ahead.plan_check import YearSum, cost, year_sums
 from shared.ahead.wishes import Ground, Plan, Use, Weights, Wishes

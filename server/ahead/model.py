@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from server.ahead.aims import Aims, aims_of
 from server.ahead.rows import Rows
 from shared.ahead.plan_check import is_change
 from shared.ahead.wishes import Ground, Use, Weights, Wishes, kept_diseases
@@ -19,39 +20,6 @@ from shared.reckoning.rotation import last_host_year
 
 RESTS: tuple[Use, ...] = (("leaf", ""), ("hay", ""), ("smother", ""), ("lead_in", ""))
 Place = tuple[str, int]
-
-
-@dataclass(frozen=True, slots=True)
-class Aims:
-    """The acres wanted of a year, or that it may have at the most (None: not limited). A block of fields has its
-    own."""
-
-    cash: float
-    near: float
-    band: float
-    hay: float
-    leaf: float | None
-    organic_leaf: float | None
-    crops: dict[str, float]
-
-
-def aims_of(grounds: tuple[Ground, ...], wishes: Wishes) -> dict[int, Aims]:
-    """What the wishes say of each year."""
-    leaf = None if wishes.yards is None else wishes.yards / wishes.yards_per_ac
-    organic = None if wishes.organic_yards is None else wishes.organic_yards / wishes.yards_per_ac
-    crops = {one.name: one.want_ac for one in wishes.crops}
-    return {
-        year: Aims(
-            wishes.target_ac(grounds, year),
-            wishes.near_ac(grounds, year),
-            wishes.band_ac(grounds, year),
-            wishes.hay_ac,
-            leaf,
-            organic,
-            crops,
-        )
-        for year in wishes.years
-    }
 
 
 @dataclass(slots=True)

@@ -20,6 +20,7 @@ from shared.ahead.crops import Crop, usual_crop
 from shared.ahead.plan_check import year_sums
 from shared.ahead.wishes import Ground, Use, Wishes
 from shared.status.field_status import FieldStatus
+from shared.units import FT2_PER_ACRE, INCH_FT2_PER_YD3
 from shared.words.bodies.desk import Plan
 from shared.words.bodies.gate import Load
 
@@ -29,6 +30,7 @@ LEAD_INS = {"allium": "oats"}
 USUAL_LEAD_IN = "rye-vetch"
 HAY, SMOTHER = "timothy", "sorghum-sudan"
 """What a plan writes where the field's own grass is not known (common practice, no source)."""
+YARDS_AN_INCH = FT2_PER_ACRE.value / INCH_FT2_PER_YD3.value
 FIELDS = (
     "share_pct", "within_pct", "rest_years", "longest", "yards", "organic_yards", "yards_per_ac",
     "hay_ac", "hay_must", "hay_least", "lead_in",

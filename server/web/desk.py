@@ -22,7 +22,7 @@ from server.people.models import Farm, Person
 from server.status.dues import first_of_day
 from server.status.following import followed
 
-PAGES = ("lie_of_the_land", "evening_reading", "gate_sheets", "registers", "reckoner", "the_farm")
+PAGES = ("lie_of_the_land", "evening_reading", "gate_sheets", "ahead", "registers", "reckoner", "the_farm")
 """The pages named at the head, in order; one whose address is not laid yet is left out."""
 
 UNDER = {
@@ -38,6 +38,7 @@ UNDER = {
     "reader_links": "registers",
     "field": "lie_of_the_land",
     "computation": "reckoner",
+    **dict.fromkeys(("ahead_plan", "ahead_sketch", "forecasts"), "ahead"),
     "piles": "gate_sheets",
     "town": "gate_sheets",
     "ground": "the_farm",

@@ -4,6 +4,9 @@ from django.urls import path
 
 from server.web import office
 from server.web.views import (
+    ahead_forecasts,
+    ahead_jobs,
+    ahead_plan,
     carry,
     entry,
     evening_reading,
@@ -51,6 +54,10 @@ urlpatterns = [
     path(f"{FARM}gate/town/<uuid:town>/", town.town, name="town"),
     path(f"{FARM}gate/town/<uuid:town>/letter/", town.letter, name="town_letter"),
     path(f"{FARM}gate/town/<uuid:town>/letter.pdf", town.letter_pdf, name="town_letter_pdf"),
+    path(f"{FARM}ahead/", ahead_jobs.ahead, name="ahead"),
+    path(f"{FARM}ahead/forecasts/", ahead_forecasts.forecasts, name="forecasts"),
+    path(f"{FARM}ahead/plan/", ahead_plan.plan, name="ahead_plan"),
+    path(f"{FARM}ahead/plan/<uuid:sketch>/", ahead_plan.sketch, name="ahead_sketch"),
     path(f"{FARM}reckoner/", reckoner.reckoner, name="reckoner"),
     path(f"{FARM}reckoner/<slug:computation>/", reckoner.computation, name="computation"),
     path("shown/<str:token>/", inspector.shown_registers, name="shown_registers"),

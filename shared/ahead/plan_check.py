@@ -43,6 +43,10 @@ class YearSum:
         return self.acres.get("cash", 0.0)
 
     @property
+    def hay_ac(self) -> float:
+        return self.acres.get("hay", 0.0)
+
+    @property
     def gap_ac(self) -> float:
         """Cash acres over (+) or under (-) what was wanted."""
         return self.cash_ac - self.target_ac
@@ -139,7 +143,7 @@ def _of_farm(grounds: tuple[Ground, ...], wishes: Wishes, one: YearSum) -> Itera
         yield Breach("yards", one.year)
     if wishes.organic_yards is not None and one.organic_yards > wishes.organic_yards + SLACK_AC:
         yield Breach("organic_yards", one.year)
-    if wishes.hay_must and one.acres.get("hay", 0.0) < wishes.hay_ac - SLACK_AC:
+    if wishes.hay_must and one.hay_ac < wishes.hay_ac - SLACK_AC:
         yield Breach("hay", one.year)
 
 
@@ -180,7 +184,7 @@ def cost(grounds: tuple[Ground, ...], wishes: Wishes, plan: Plan, weights: Weigh
     for one in year_sums(grounds, wishes, plan):
         far = max(0.0, abs(one.gap_ac) - wishes.near_ac(grounds, one.year))
         total += weights.share * far + weights.leaf * one.missed_leaf_ac
-        total += weights.hay * max(0.0, wishes.hay_ac - one.acres.get("hay", 0.0))
+        total += weights.hay * max(0.0, wishes.hay_ac - one.hay_ac)
         total += weights.change * one.changed_ac
         short = (max(0.0, crop.want_ac - one.crops.get(crop.name, 0.0)) for crop in wishes.crops)
         total += weights.crop * sum(short)

@@ -6,6 +6,7 @@ Each test goes through all addresses, so that a page that is added is held to th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from uuid import UUID
 
 import pytest
 from django.test import Client
@@ -38,6 +39,7 @@ def addresses(yard: Farmyard) -> dict[str, str]:
         "hauler": yard.town,
         "truck": yard.truck,
         "link": 1,
+        "sketch": UUID(int=0),
         "sha256": "0" * 64,
         "kind": "note",
     }
