@@ -9,6 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from server.ahead.grounds import cash_harvests, grounds_of, plans_of
+from server.ahead.many import planned
 from server.ahead.model import model_of
 from server.ahead.models import Sketch
 from server.ahead.planner import Conflict, Found, Proposal, proposals, why_not
@@ -17,8 +18,8 @@ from server.intake.desk import Draft, write
 from server.people.ids import new_id
 from server.status import reads as status
 from shared.ahead.crops import Crop, usual_crop
-from shared.ahead.plan_check import year_sums
-from shared.ahead.wishes import Ground, Use, Wishes
+from shared.ahead.plan_check import breaches, year_sums
+from shared.ahead.wishes import EMPHASES, Ground, Use, Wishes
 from shared.status.field_status import FieldStatus
 from shared.units import FT2_PER_ACRE, INCH_FT2_PER_YD3
 from shared.words.bodies.desk import Plan
@@ -30,6 +31,7 @@ LEAD_INS = {"allium": "oats"}
 USUAL_LEAD_IN = "rye-vetch"
 HAY, SMOTHER = "timothy", "sorghum-sudan"
 """What a plan writes where the field's own grass is not known (common practice, no source)."""
+MANY, OF_BLOCKS = 60, "few_changes"
 YARDS_AN_INCH = FT2_PER_ACRE.value / INCH_FT2_PER_YD3.value
 FIELDS = (
     "share_pct", "within_pct", "rest_years", "longest", "yards", "organic_yards", "yards_per_ac",
@@ -84,7 +86,7 @@ def sketched(
 ) -> Sketch:
     """Make plans for these wishes and keep what came out."""
     grounds = grounds_of(farm, today, pinned)
-    made = proposals(grounds, wishes) if grounds else ()
+    made = plans_for(grounds, wishes) if grounds else ()
     conflict = None if made or not grounds else why_not(model_of(grounds, wishes))
     return Sketch.objects.create(
         id=new_id(now),
@@ -101,6 +103,16 @@ def sketched(
             "proven": conflict.proven if conflict else True,
         },
     )
+
+
+def plans_for(grounds: tuple[Ground, ...], wishes: Wishes, many: int = MANY) -> tuple[Proposal, ...]:
+    """The plans side by side; of more fields than one model holds one plan, made block by block."""
+    if len(grounds) <= many:
+        return proposals(grounds, wishes)
+    found = planned(grounds, wishes, EMPHASES[OF_BLOCKS])
+    if found is None or breaches(grounds, wishes, found.plan):
+        return ()
+    return (Proposal(OF_BLOCKS, found, year_sums(grounds, wishes, found.plan)),)
 
 
 def _proposal_tree(one: Proposal) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from server.ahead.many import planned
 from server.ahead.model import model_of
 from server.ahead.planner import best, proposals, why_not
+from server.ahead.sketches import plans_for
 from shared.ahead.crops import usual_crop
 from shared.ahead.plan_check import breaches, year_sums
 from shared.ahead.wishes import EMPHASES, Ground, Weights, Wishes
@@ -233,3 +234,10 @@ def test_a_farm_in_blocks_gets_a_plan_that_keeps_every_wish_and_tells_its_gap_to
     assert all(
         abs(one.gap_ac) <= wishes.band_ac(grounds, one.year) for one in year_sums(grounds, wishes, found.plan)
     )
+
+
+def test_more_fields_than_one_model_holds_are_planned_block_by_block_all_the_same():
+    grounds = rested(30)
+    (found,) = plans_for(grounds, WHOLE, many=20)
+    assert breaches(grounds, WHOLE, found.found.plan) == ()
+    assert [one.year for one in found.years] == list(WHOLE.years)
