@@ -59,23 +59,24 @@
       layer.bindTooltip(name, look);
       const bounds = layer.getBounds();
       const size = (bounds.getNorth() - bounds.getSouth()) * (bounds.getEast() - bounds.getWest());
-      fields.push({ layer, bounds, size, letters: one.name.length });
+      fields.push({ layer, bounds, size, letters: one.name.length, wrong: Boolean(one.wrong) });
       if (one.focus) focus = layer;
     } else if (one.focus) focus = layer;
   }
 
-  /* A name is shown where its field is large enough for it and no larger field's name stands there already. */
-  fields.sort((a, b) => b.size - a.size);
+  /* A name is shown where its field is large enough for it and no larger field's name stands there already; what is
+     wrong comes first and always has its name. */
+  fields.sort((a, b) => b.wrong - a.wrong || b.size - a.size);
   function names() {
     const taken = [];
-    for (const { layer, bounds, letters } of fields) {
+    for (const { layer, bounds, letters, wrong } of fields) {
       const a = map.latLngToContainerPoint(bounds.getSouthWest());
       const b = map.latLngToContainerPoint(bounds.getNorthEast());
       const middle = map.latLngToContainerPoint(bounds.getCenter());
       const wide = letters * LETTER_PX + 12;
       const box = L.bounds([middle.x - wide / 2, middle.y - LINE_PX / 2], [middle.x + wide / 2, middle.y + LINE_PX / 2]);
-      const fits = Math.abs(a.x - b.x) > wide * 0.7 && Math.abs(a.y - b.y) > LINE_PX && !taken.some((one) => one.overlaps(box));
-      if (fits) {
+      const roomy = Math.abs(a.x - b.x) > wide * 0.7 && Math.abs(a.y - b.y) > LINE_PX;
+      if ((wrong || roomy) && !taken.some((one) => one.overlaps(box))) {
         taken.push(box);
         layer.openTooltip();
       } else layer.closeTooltip();
@@ -86,7 +87,7 @@
   const whole = all.getLayers().length ? all.getBounds() : null;
   const first = focus ? focus.getBounds().pad(0.35) : whole;
   function open() {
-    if (first && first.isValid()) map.fitBounds(first, { padding: [14, 14], maxZoom: 18, animate: false });
+    if (first && first.isValid()) map.fitBounds(first, { paddingTopLeft: [62, 14], paddingBottomRight: [14, 14], maxZoom: 18, animate: false });
     else map.setView([40, -75], 5);
     names();
   }
