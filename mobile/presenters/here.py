@@ -108,7 +108,8 @@ class HerePresenter(Presenter):
             **self.turning(),
         )
         if here is None or self.choosing:
-            return replace(shown, rows=self._which(place))
+            first = () if self.choosing else self._first()
+            return replace(shown, rows=(*first, *self._which(place)))
         if self.putting_off:
             return replace(
                 shown, title=here.name, under=self.say("here.why_not"), rows=self._why_not(), gate=""
@@ -158,10 +159,7 @@ class HerePresenter(Presenter):
         status = field_now(self.session.phone, self.session.enrolment, here.id)
         sure = "here.by_you" if self.chosen is not None else "here.sure"
         due = next_due(self.session, here.id)
-        rows: list[LineView] = list(self._asked())
-        going = round_in_progress(self.session.phone, self.session.enrolment)
-        if going is not None:
-            rows.append(self._going(going))
+        rows: list[LineView] = list(self._first())
         rows += [
             RowView(key, self.say(f"here.line.{key}"), last_of(self.session, status, key)) for key in LINES
         ]
@@ -174,6 +172,11 @@ class HerePresenter(Presenter):
             due=self._due(due) if due is not None else None,
             rows=tuple(rows),
         )
+
+    def _first(self) -> tuple[RowView, ...]:
+        """What waits for this person wherever they stand: a query, a round that goes on."""
+        going = round_in_progress(self.session.phone, self.session.enrolment)
+        return (*self._asked(), *((self._going(going),) if going is not None else ()))
 
     def _asked(self) -> list[RowView]:
         person = self.session.person

@@ -9,6 +9,7 @@ from mobile.presenters.gate_room import receive_in
 from mobile.presenters.here import HerePresenter
 from tests.mobile.farmland import QUARRY_SIDE, SPRING_PIECE, TRUCKS
 from tests.mobile.presenters.desk import Desk
+from tests.mobile.presenters.test_round import begun
 
 
 def here(desk: Desk) -> HerePresenter:
@@ -118,3 +119,12 @@ def test_the_gates_bar_stands_in_leaf_season_and_while_loads_come(desk: Desk) ->
     assert page.view().gate == "Gate, one load today"
     desk.clock.pass_ms(170 * 24 * 3_600_000)
     assert page.view().gate == "Gate"
+
+
+def test_a_round_that_goes_on_is_there_without_a_position_too(desk: Desk) -> None:
+    begun(desk, "weeds")
+    desk.receiver.lose("searching")
+    page: HerePresenter = desk.opened(HerePresenter(desk.session))
+    assert page.view().rows[0].key == "going"
+    page.tap("going")
+    assert desk.shown[-1] == "round"
