@@ -242,3 +242,23 @@ def test_the_phones_page_knows_what_waits_and_which_app_as_the_phone_last_said(
     shown = signed_in(ground.owner).get(f"/farm/{ground.farm.id}/the-farm/phones/").content.decode()
     assert "linux 0.2.1" in shown
     assert ">3</td>" in shown
+
+
+def test_W11b_every_reference_row_takes_a_turn_of_its_own_and_none_stands_in_the_book(
+    phone: HandPhone, ground: Ground, now: Clock
+) -> None:
+    before = ground.fresh()
+    town = land.put_town(ground.farm.id, now(), name="Fallowdale")
+    hauler = land.put_hauler(ground.farm.id, now(), name="Rook Hauling")
+    person = writes.add_person(ground.farm.id, now(), name="Cleo Hart", role="crew")
+    writes.change_person(person, initials="CH")
+    turns.remove(ground.farm.id, "haulers", [(hauler, str(hauler.id))])
+    after = ground.fresh()
+    assert (after.number, after.chain) == (before.number, before.chain)
+    assert after.turn == before.turn + 5
+    town.refresh_from_db()
+    person.refresh_from_db()
+    assert (town.turn, person.turn) == (before.turn + 1, before.turn + 4)
+    rows, _ = phone.pull_all()
+    assert str(hauler.id) not in rows.get("haulers", {})
+    assert {str(town.id), str(person.id)} <= rows["towns"].keys() | rows["people"].keys()

@@ -191,7 +191,10 @@ FIELDS: dict[str, Any] = {
 }
 REGISTERS: dict[str, Any] = {
     "operation_id": "read_registers",
-    "responses": {200: answered("the registers that there are, with their columns", OBJECT), **problems(UNKNOWN)},
+    "responses": {
+        200: answered("the registers that there are, with their columns", OBJECT),
+        **problems(UNKNOWN),
+    },
 }
 REGISTER: dict[str, Any] = {
     "operation_id": "read_register",
