@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, Page
 from server.land import reads as land
 from server.people import writes
 from server.people.models import Person
+from server.reading import sealing
 from shared.languages import say
 from shared.words.bodies.walked import Cover
 from tests.server.web.chromium import NARROW, WIDE, chromium, runs_over, smallest_text
@@ -25,6 +26,7 @@ pytestmark = [
     pytest.mark.xdist_group("chromium"),
 ]
 AXE = Axe()
+OFFICE = ("second_step", "programs", "farm_file")
 
 
 @pytest.fixture(scope="module")
@@ -84,7 +86,9 @@ def addresses(yard: Farmyard) -> list[str]:
         yard.page("evening_reading") + "?day=x",
     ]
     pages += [yard.page("computation", "leaf_room") + "?area_ac=-1", yard.page("person", yard.ground.crew.id)]
-    pages += [yard.page(name) for name in ("write", "samples", "results_csv", "papers", "weather", "jobs")]
+    pages += [
+        yard.page(name) for name in ("write", "samples", "results_csv", "papers", "weather", "jobs", *OFFICE)
+    ]
     pages += [yard.page("write_kind", kind) for kind in ("load", "weeds", "document")]
     names = ("leaf_intake", "turned_back", "worked_in", "leaves_laid", "occurrences")
     return [*pages, yard.page("reader_links"), *(yard.page("register", name) for name in names)]
@@ -128,6 +132,9 @@ def test_a_day_is_read_by_keyboard_alone(browser, live_server, full: Farmyard):
     page.get_by_role("button", name=say("en", "reading.initial"), exact=True).press("Enter")
     page.wait_for_url("**/evening/**")
     assert f"1 read, {before} initialled together" in page.inner_text("main")
+    page.get_by_role("button", name="Seal the book").press("Enter")
+    page.get_by_text("Sealed by").wait_for()
+    assert sealing.seal_of(full.farm, full.at.date()).body.root in page.inner_text("#seal")
 
 
 def test_the_button_initials_only_what_was_on_the_page(browser, live_server, full: Farmyard):
