@@ -145,3 +145,10 @@ def _keep_away(model: Model, plan: Plan) -> None:
     same = [model.uses[ground, year][use] for ground, years in plan.items() for year, use in years.items()]
     most = len(same) - max(1, round(UNLIKE_SHARE * len(same)))
     model.rows.at_most("", same, float(most))
+
+
+def unlike(plan: Plan, other: Plan) -> bool:
+    """Whether two plans of the same fields differ in enough of their field-years to be told apart."""
+    years = [(field, year) for field in plan for year in plan[field]]
+    differ = sum(plan[field][year] != other[field][year] for field, year in years)
+    return differ >= UNLIKE_SHARE * len(years)

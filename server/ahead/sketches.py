@@ -12,7 +12,7 @@ from server.ahead.grounds import cash_harvests, grounds_of, plans_of
 from server.ahead.many import planned
 from server.ahead.model import model_of
 from server.ahead.models import Sketch
-from server.ahead.planner import Conflict, Found, Proposal, proposals, why_not
+from server.ahead.planner import Conflict, Found, Proposal, proposals, unlike, why_not
 from server.book import reads as book
 from server.intake.desk import Draft, write
 from server.people.ids import new_id
@@ -31,7 +31,7 @@ LEAD_INS = {"allium": "oats"}
 USUAL_LEAD_IN = "rye-vetch"
 HAY, SMOTHER = "timothy", "sorghum-sudan"
 """What a plan writes where the field's own grass is not known (common practice, no source)."""
-MANY, OF_BLOCKS = 60, "few_changes"
+WHOLE, AT_ONCE, MANY, OF_BLOCKS = 20, 14, 60, "few_changes"
 YARDS_AN_INCH = FT2_PER_ACRE.value / INCH_FT2_PER_YD3.value
 FIELDS = (
     "share_pct", "within_pct", "rest_years", "longest", "yards", "organic_yards", "yards_per_ac",
@@ -105,14 +105,19 @@ def sketched(
     )
 
 
-def plans_for(grounds: tuple[Ground, ...], wishes: Wishes, many: int = MANY) -> tuple[Proposal, ...]:
-    """The plans side by side; of more fields than one model holds one plan, made block by block."""
-    if len(grounds) <= many:
+def plans_for(grounds: tuple[Ground, ...], wishes: Wishes, whole: int = WHOLE) -> tuple[Proposal, ...]:
+    """The plans side by side. More fields than the solver does well at once are planned block by block; of very
+    many there is one plan only."""
+    if len(grounds) <= whole:
         return proposals(grounds, wishes)
-    found = planned(grounds, wishes, EMPHASES[OF_BLOCKS])
-    if found is None or breaches(grounds, wishes, found.plan):
-        return ()
-    return (Proposal(OF_BLOCKS, found, year_sums(grounds, wishes, found.plan)),)
+    out: list[Proposal] = []
+    for emphasis in EMPHASES if len(grounds) <= MANY else (OF_BLOCKS,):
+        found = planned(grounds, wishes, EMPHASES[emphasis], block=AT_ONCE)
+        if found is None or breaches(grounds, wishes, found.plan):
+            continue
+        if all(unlike(found.plan, one.found.plan) for one in out):
+            out.append(Proposal(emphasis, found, year_sums(grounds, wishes, found.plan)))
+    return tuple(out)
 
 
 def _proposal_tree(one: Proposal) -> dict[str, Any]:

@@ -10,8 +10,7 @@ import time
 from datetime import date
 
 from server.ahead.many import planned
-from server.ahead.model import model_of
-from server.ahead.planner import Found, best
+from server.ahead.planner import Found
 from shared.ahead.crops import family_of, usual_crop
 from shared.ahead.plan_check import breaches
 from shared.ahead.wishes import EMPHASES, Ground, Wishes
@@ -61,6 +60,6 @@ def run() -> None:
         grounds = farm(count)
         wanted = wishes(grounds)
         began = time.perf_counter()
-        found = best(model_of(grounds, wanted), weights) if count == 40 else planned(grounds, wanted, weights)
+        found = planned(grounds, wanted, weights, block=14)
         seconds = time.perf_counter() - began
         told(count, seconds, found, len(breaches(grounds, wanted, found.plan)) if found else 0)
