@@ -1,4 +1,4 @@
-"""Plans as they were asked for and what came out, and the tables that the grower types."""
+"""Plans as they were asked for and what came out."""
 
 from __future__ import annotations
 
@@ -24,19 +24,3 @@ class Sketch(models.Model):
 
     def __str__(self) -> str:
         return str(self.id)
-
-
-class Typed(models.Model):
-    """A table of the grower's own: rates with their source, prices. ``what`` names it."""
-
-    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
-    what = models.CharField(max_length=20)
-    table = models.JSONField(default=dict)
-    typed_at = models.DateTimeField()
-    typed_by = models.UUIDField()
-
-    class Meta:
-        constraints = (models.UniqueConstraint(fields=("farm", "what"), name="typed_once"),)
-
-    def __str__(self) -> str:
-        return self.what

@@ -28,18 +28,4 @@ class Migration(migrations.Migration):
                 'indexes': [models.Index(fields=['farm', 'made_at'], name='sketch_made')],
             },
         ),
-        migrations.CreateModel(
-            name='Typed',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('what', models.CharField(max_length=20)),
-                ('table', models.JSONField(default=dict)),
-                ('typed_at', models.DateTimeField()),
-                ('typed_by', models.UUIDField()),
-                ('farm', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, to='people.farm')),
-            ],
-            options={
-                'constraints': [models.UniqueConstraint(fields=('farm', 'what'), name='typed_once')],
-            },
-        ),
     ]
