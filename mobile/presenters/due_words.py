@@ -20,9 +20,7 @@ def next_due(session: Session, field: UUID) -> Due | None:
     off = facts_of_day(session.phone, session.enrolment, today)
     known = not_put_off(dues(session.phone, session.enrolment), off, today, session.zone)
     open_ones = [
-        one
-        for one in known
-        if one.field == field and (one.earliest is None or one.earliest <= today)
+        one for one in known if one.field == field and (one.earliest is None or one.earliest <= today)
     ]
     mine = [one for one in open_ones if person is not None and one.person == person.id]
     return next(iter(mine or open_ones), None)

@@ -115,7 +115,9 @@ def says_nothing_of_the_farm(content: bytes) -> bool:
 
 def test_I16_every_address_stands_in_this_matrix(addresses: list[Address]) -> None:
     outside = {one.name for one in addresses if not one.within_farm}
-    assert outside == API_FOR_ANYBODY | API_FOR_PHONES | API_FOR_PROGRAMS | PAGES_OF_NO_FARM | (PAGES_BY_LINK & outside)
+    assert outside == API_FOR_ANYBODY | API_FOR_PHONES | API_FOR_PROGRAMS | PAGES_OF_NO_FARM | (
+        PAGES_BY_LINK & outside
+    )
     nameless = [before for before, one in every_pattern(get_resolver().url_patterns) if one.name is None]
     assert nameless == [API], "only the answer to any other address of the contract has no name"
     assert sum(one.within_farm for one in addresses) >= 10
