@@ -9,6 +9,7 @@ from server.registers.laboratory import Answer
 from server.web.desk import Desk
 from server.web.measures import Drawing
 from server.web.plots import plot
+from server.web.terms import symbol
 from shared.languages import say
 
 MOST_PLOTS = 12
@@ -34,7 +35,7 @@ def _drawn(
         series=[names.index(_series(language, one)) for one, _ in several],
         names=names,
     )
-    title = say(language, "laboratory.plot", name=name, unit=unit, of=say(language, f"entries.choice.{of}"))
+    title = say(language, "laboratory.plot", name=symbol(name), unit=unit, of=say(language, f"entries.choice.{of}"))
     return Drawing(title, made) if made is not None else None
 
 

@@ -45,6 +45,14 @@ def sheet_title(language: str, name: str) -> str:
     return say(language, key) if has(language, key) else name
 
 
+SYMBOLS = {one.lower(): one for one in ("pH", "OM", "CEC", "N", "P", "K", "Ca", "Mg", "S", "B", "Zn", "Mn", "Cu")}
+
+
+def symbol(name: str) -> str:
+    """What a laboratory measured, as chemists write it; any other name as it was typed."""
+    return SYMBOLS.get(name.lower(), name)
+
+
 def capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 

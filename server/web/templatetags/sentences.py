@@ -42,6 +42,11 @@ def term(context: Context, table: str, name: str) -> str:
     return languages.say(context["language"], f"{table}.{name}")
 
 
+@register.simple_tag
+def symbol(name: str) -> str:
+    return terms.symbol(name)
+
+
 @register.simple_tag(takes_context=True)
 def crop(context: Context, name: str | None) -> str:
     return terms.crop(context["language"], name or "")
