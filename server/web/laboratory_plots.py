@@ -35,7 +35,9 @@ def _drawn(
         series=[names.index(_series(language, one)) for one, _ in several],
         names=names,
     )
-    title = say(language, "laboratory.plot", name=symbol(name), unit=unit, of=say(language, f"entries.choice.{of}"))
+    title = say(
+        language, "laboratory.plot", name=symbol(name), unit=unit, of=say(language, f"entries.choice.{of}")
+    )
     return Drawing(title, made) if made is not None else None
 
 

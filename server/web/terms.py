@@ -45,7 +45,9 @@ def sheet_title(language: str, name: str) -> str:
     return say(language, key) if has(language, key) else name
 
 
-SYMBOLS = {one.lower(): one for one in ("pH", "OM", "CEC", "N", "P", "K", "Ca", "Mg", "S", "B", "Zn", "Mn", "Cu")}
+SYMBOLS = {
+    one.lower(): one for one in ("pH", "OM", "CEC", "N", "P", "K", "Ca", "Mg", "S", "B", "Zn", "Mn", "Cu")
+}
 
 
 def symbol(name: str) -> str:
