@@ -4,12 +4,17 @@ caution.
 
 from __future__ import annotations
 
+from uuid import UUID
+
+from mobile.actions.field_now import field_now, ground_held
+from mobile.actions.room_left import room_left
 from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, TextView, TypedView
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from shared.languages import has, say
-from shared.reckoning.in_words import Asked, Reckoned, Sheet, reckoned, switched
+from shared.reckoning.in_words import Asked, Reckoned, Sheet, asks_of_fields, filled, reckoned, switched
 from shared.reckoning.table import RECKONER, computation
+from shared.status.known import known_of_field
 
 UNITS_SETTING = "units"
 
@@ -89,8 +94,21 @@ class ReckonerPresenter(Presenter):
         return lines
 
     def tap(self, key: str) -> None:
-        self.name, self.typed, self.tried = key, {}, False
+        self.name, self.typed, self.tried = key, self._known(key), False
         self.changed()
+
+    def _known(self, name: str) -> dict[str, str]:
+        """What this phone knows of the field that the person stands in, for the inputs that ask for it."""
+        field: UUID | None = self.session.facts.get("field")
+        one, session = computation(name), self.session
+        if field is None or not session.is_joined or not asks_of_fields(one):
+            return {}
+        ground = ground_held(session.phone, session.enrolment, field)
+        left = room_left(session.phone, session.enrolment, field, session.today(), None, None)
+        if ground is None or left is None:
+            return {}
+        stands = field_now(session.phone, session.enrolment, field)
+        return filled(one, known_of_field(stands, left, ground.spreadable_ac, None), self.sheet)
 
     def pick(self, key: str, name: str) -> None:
         self.typed[key] = name

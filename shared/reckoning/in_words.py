@@ -100,6 +100,26 @@ def _turned_back(one: Computation, given: Mapping[str, str], sheet: Sheet) -> di
     return out
 
 
+OF_FIELDS = ("area_ac", "cap_in", "placed_yd3", "depths_in")
+
+
+def asks_of_fields(one: Computation) -> bool:
+    """Whether what is known of a field fills in anything here."""
+    return any(each.name in OF_FIELDS for each in one.inputs)
+
+
+def filled(one: Computation, known: Mapping[str, Any], sheet: Sheet) -> dict[str, str]:
+    """The inputs that are known, in the reckoner's own units, as they stand in the form in the units shown."""
+    out = {}
+    for each in one.inputs:
+        value = known.get(each.name)
+        if value is not None:
+            unit = sheet.unit(each.unit)
+            values = value if isinstance(value, tuple) else (value,)
+            out[each.name] = ",".join(f"{unit.turned(v) if unit else v:.6g}" for v in values)
+    return out
+
+
 def switched(one: Computation, typed: Mapping[str, str], to: Sheet) -> dict[str, str]:
     """What was typed in the other units as ``to`` has them, so that a switch keeps the amounts; what is no number
     stays as it is."""

@@ -10,11 +10,11 @@ from django.http import HttpRequest, HttpResponse
 from server.land import reads as land
 from server.status import reads as status
 from server.web.desk import Desk, page, shown, told
-from server.web.reckoning import knows_fields, of_field
+from server.web.reckoning import of_field
 from server.web.room import rooms
 from shared.languages import say
 from shared.reckoning.computation import Computation
-from shared.reckoning.in_words import Sheet, reckoned
+from shared.reckoning.in_words import Sheet, asks_of_fields, reckoned
 from shared.reckoning.table import RECKONER
 from shared.status.field_status import FieldStatus
 
@@ -53,7 +53,7 @@ def computation(request: HttpRequest, desk: Desk, computation: str) -> HttpRespo
         title=say(desk.language, f"reckoner.{computation}.title"),
         help=say(desk.language, f"reckoner.{computation}.help"),
         form=reckoned(one, filled or typed, sheet),
-        fields=land.fields(desk.farm.id) if knows_fields(one) else [],
+        fields=land.fields(desk.farm.id) if asks_of_fields(one) else [],
         field=asked.get("field", ""),
         units="metric" if sheet.in_metric else "us",
     )

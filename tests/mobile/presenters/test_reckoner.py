@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mobile.actions.land import fields
 from mobile.presenters.lines import ChoiceView, RowView, TypedView
 from mobile.presenters.reckoner import ReckonerPresenter
 from shared.reckoning.table import RECKONER
@@ -74,3 +75,18 @@ def test_every_computation_can_be_filled_in_on_the_phone(desk: Desk) -> None:
         page.save()
         assert page.view().notice == "", name
         assert answers(page), name
+
+
+def test_the_field_that_somebody_stands_in_fills_the_form(desk: Desk) -> None:
+    page: ReckonerPresenter = desk.opened(ReckonerPresenter(desk.session))
+    field = fields(desk.session.phone, desk.session.enrolment)[0]
+    desk.session.facts["field"] = field.id
+    page.tap("leaf_room")
+    acres = field.area_ac if field.spreadable_ac is None else field.spreadable_ac
+    assert page.typed["area_ac"] == f"{acres:.6g}"
+    page.extra()
+    assert page.typed["area_ac"] == f"{acres * 0.40468564224:.6g}"
+
+
+def test_out_of_any_field_the_form_is_empty(desk: Desk) -> None:
+    assert opened(desk, "leaf_room").typed == {}
