@@ -28,5 +28,8 @@ def test_every_endpoint_of_the_contract_is_described() -> None:
 
     schema = SchemaGenerator().get_schema(request=None, public=True)
     described = {path.removeprefix("/api/v1/").replace("{sha256}/", ".") for path in schema["paths"]}
-    routed = {str(one.pattern).replace("(?P<sha256>[0-9a-f]{64})/?$", ".") for one in urls.urlpatterns}
+    routed = {
+        str(one.pattern).replace("(?P<sha256>[0-9a-f]{64})/?$", ".").replace("<slug:name>", "{name}")
+        for one in urls.urlpatterns
+    }
     assert described == routed - {""}

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from server.api.v1 import urls
 from server.config.place import Place
@@ -62,6 +63,8 @@ ENDPOINTS: dict[str, list[Ask]] = {
     ],
 }
 OPEN = {"hello", "enrol"}
+FOR_PROGRAMS = {"read-fields", "read-registers", "read-register"}
+"""By tokens of their own, which no phone has: tests/walls and tests/server/registers/test_programs.py."""
 
 
 @pytest.fixture(autouse=True)
@@ -70,7 +73,14 @@ def place(settings: Any, tmp_path: Path) -> None:
 
 
 def test_every_endpoint_is_in_this_table() -> None:
-    assert {one.name for one in urls.urlpatterns if one.name} == ENDPOINTS.keys() | OPEN
+    assert {one.name for one in urls.urlpatterns if one.name} == ENDPOINTS.keys() | OPEN | FOR_PROGRAMS
+
+
+@pytest.mark.parametrize("name", sorted(FOR_PROGRAMS))
+def test_a_phones_token_reads_nothing_that_is_for_programs(name: str, phone: HandPhone) -> None:
+    named = {"name": "leaf_intake"} if name == "read-register" else {}
+    answer = Client().get(reverse(name, kwargs=named), headers=phone.auth)
+    assert (answer.status_code, answer.json()["code"]) == (401, "token_unknown")
 
 
 @pytest.mark.parametrize("name", sorted(ENDPOINTS))
