@@ -14,6 +14,7 @@ import numpy as np
 
 from server.ahead.aims import Aims, aims_of
 from server.ahead.rows import Rows
+from shared.ahead.crops import Crop
 from shared.ahead.plan_check import is_change
 from shared.ahead.wishes import Ground, Use, Weights, Wishes, kept_diseases
 from shared.reckoning.rotation import last_host_year
@@ -30,6 +31,7 @@ class Model:
     grounds: tuple[Ground, ...]
     wishes: Wishes
     aims: dict[int, Aims]
+    crops: dict[str, Crop]
     uses: dict[Place, dict[Use, int]] = field(default_factory=dict)
     bans: dict[str, list[int]] = field(default_factory=lambda: defaultdict(list))
     rows: Rows = field(default_factory=Rows)
@@ -85,7 +87,8 @@ class Model:
 
 def model_of(grounds: tuple[Ground, ...], wishes: Wishes, aims: dict[int, Aims] | None = None) -> Model:
     """The model of these fields and wishes; ``aims`` where they are only a part of the farm."""
-    model = Model(grounds, wishes, aims or aims_of(grounds, wishes))
+    crops = {one.name: one for one in wishes.every_crop(grounds)}
+    model = Model(grounds, wishes, aims or aims_of(grounds, wishes), crops)
     for ground in grounds:
         _uses(model, ground)
     model.binaries = model.columns
@@ -112,6 +115,8 @@ def _uses(model: Model, ground: Ground) -> None:
         if pinned is not None:
             fixed = (pinned[0], pinned[1] if pinned[0] == "cash" else "")
             uses += [fixed] if fixed not in uses else []  # type: ignore[list-item]
+        if ground.standing and year == wishes.first and ("cash", ground.standing) not in uses:
+            uses.append(("cash", ground.standing))
         model.uses[ground.id, year] = {use: model.columns + place for place, use in enumerate(uses)}
         model.columns += len(uses)
 
@@ -127,7 +132,7 @@ def _one_use_a_year(model: Model, ground: Ground) -> None:
             if plain is not None and use != plain:
                 model.bans[f"pin:{ground.id}:{year}"].append(at)
             elif plain is None and use[0] == "cash" and wishes.crop(use[1]) is None:
-                model.bans[""].append(at)
+                model.bans[""] += [at] if ground.standing != use[1] or year != wishes.first else []
     if ground.standing and (ground.id, wishes.first) in model.uses:
         columns = model.uses[ground.id, wishes.first]
         model.bans[""] += [at for use, at in columns.items() if use != ("cash", ground.standing)]
@@ -192,15 +197,11 @@ def _bans(model: Model, ground: Ground) -> None:
     wishes = model.wishes
     for year in ground.years(wishes.first, wishes.count):
         for use, at in model.uses[ground.id, year].items():
-            crop = wishes.crop(use[1]) if use[0] == "cash" else None
+            crop = model.crops.get(use[1]) if use[0] == "cash" else None
             if crop is None or (ground.standing and year == wishes.first):
                 continue
-            if ground.plantback is not None and crop.planted(year) < ground.plantback:
-                model.bans["plantback"].append(at)
-            if ground.lease_end is not None and crop.lifted(year) > ground.lease_end:
-                model.bans["lease"].append(at)
-            if crop.organic and (ground.organic_from is None or crop.lifted(year) < ground.organic_from):
-                model.bans["organic"].append(at)
+            for wish in wishes.dated_breaches(ground, crop, year):
+                model.bans[wish].append(at)
 
 
 def _intervals(model: Model, ground: Ground) -> None:
@@ -209,10 +210,10 @@ def _intervals(model: Model, ground: Ground) -> None:
     years = ground.years(wishes.first, wishes.count)
     for disease in kept_diseases(ground, wishes):
         needs: dict[int | None, list[str]] = defaultdict(list)
-        for crop in wishes.crops:
+        for crop in model.crops.values():
             if crop.hosts(disease):
                 needs[wishes.free_years(crop.family, disease)].append(crop.name)
-        hosts = [crop.name for crop in wishes.crops if crop.hosts(disease)]
+        hosts = [crop.name for crop in model.crops.values() if crop.hosts(disease)]
         last = [
             one for part in ground.parts if (one := last_host_year(ground.grown, part, disease)) is not None
         ]

@@ -1,35 +1,43 @@
-"""Plans from the solver: the best by some weights, others unlike it, and why there is none."""
+"""Plans from the whole model: the best by some weights, and whether there is one at all without some wishes."""
 
 from __future__ import annotations
 
+import math
 import time
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.optimize import Bounds, milp
 
-from server.ahead.model import Model, model_of
-from shared.ahead.plan_check import YearSum, cost, year_sums
-from shared.ahead.wishes import EMPHASES, Ground, Plan, Use, Weights, Wishes
+from server.ahead.master import UNLIKE_SHARE
+from server.ahead.model import Model
+from shared.ahead.plan_check import YearSum, cost
+from shared.ahead.wishes import Plan, Use, Weights
 
 GAP = 0.02
 LONGEST_S = 8.0
 CONFLICT_S = 4.0
 """A solve stops at two per cent over its bound, or after so many seconds with the best found by then."""
-UNLIKE_SHARE = 0.08
-"""Two plans are told apart if at least so large a share of all field-years differ."""
 NO_WISHES: frozenset[str] = frozenset()
+NO_PLAN = 2
+"""The solver's word for a model that has been shown to have none."""
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A plan with its cost, the least cost that any plan could have, and the seconds the solver took itself."""
+    """A plan with its cost, the least cost that any plan could have, the seconds the solver took itself, and what
+    an acre of cash crops off the target was weighed with."""
 
     plan: Plan
     cost: float
     bound: float
     solver_s: float
+    share: float = Weights().share
+
+    @property
+    def gap_ac(self) -> float:
+        """How far it may be from the best: as if so many acres of cash crops less were off in one year."""
+        return max(0.0, self.cost - self.bound) / self.share if self.share > 0 else 0.0
 
     @property
     def gap_pct(self) -> float:
@@ -66,7 +74,7 @@ def best(model: Model, weights: Weights, longest_s: float = LONGEST_S, gap: floa
     plan = plan_from(model, answer.x)
     constant = model.constant(weights)
     bound = constant + (answer.mip_dual_bound if answer.mip_dual_bound is not None else answer.fun)
-    return Found(plan, cost(model.grounds, model.wishes, plan, weights), bound, took)
+    return Found(plan, cost(model.grounds, model.wishes, plan, weights), bound, took, weights.share)
 
 
 def _solved(model: Model, costs: np.ndarray, without: frozenset[str], longest_s: float, gap: float):  # type: ignore[no-untyped-def]
@@ -94,61 +102,14 @@ def plan_from(model: Model, values: np.ndarray) -> dict[str, dict[int, Use]]:
     return out
 
 
-def why_not(model: Model, longest_s: float = CONFLICT_S) -> Conflict | None:
-    """A smallest set of wishes in conflict, None where there is a plan.
-
-    A wish is left out; where there is still no plan, it stays out; what is left at the end conflicts, and
-    without any one of it there is a plan. Pinned years are tried first, so that what stays is as general as
-    can be.
-    """
-    nothing = np.zeros(model.columns)
-
-    def fits(without: Iterable[str]) -> bool | None:
-        answer = _solved(model, nothing, frozenset(without), longest_s, 1.0)
-        return True if answer.x is not None else (False if answer.status == 2 else None)
-
-    if fits(()) is not False:
-        return None
-    kept, proven = list(model.keys), True
-    for one in sorted(model.keys, key=lambda wish: (not wish.startswith("pin:"), wish)):
-        without = set(model.keys) - (set(kept) - {one})
-        fit = fits(without)
-        if fit is False:
-            kept.remove(one)
-        proven = proven and fit is not None
-    return Conflict(tuple(kept), proven)
+def fitting(model: Model, without: frozenset[str], longest_s: float = CONFLICT_S) -> bool | None:
+    """Whether the whole model has a plan that keeps all wishes but these; None where time ran out."""
+    answer = _solved(model, np.zeros(model.columns), without, longest_s, 1.0)
+    return True if answer.x is not None else (False if answer.status == NO_PLAN else None)
 
 
-def proposals(
-    grounds: tuple[Ground, ...],
-    wishes: Wishes,
-    emphases: Mapping[str, Weights] = EMPHASES,
-    longest_s: float = LONGEST_S,
-) -> tuple[Proposal, ...]:
-    """Good plans unlike each other, one for each emphasis; empty where no plan keeps all wishes. A later one for
-    which nothing unlike those before is found is left out."""
-    out: list[Proposal] = []
-    model = model_of(grounds, wishes)
-    for emphasis, weights in emphases.items():
-        found = best(model, weights, longest_s)
-        if found is None:
-            if not out:
-                return ()
-            continue
-        out.append(Proposal(emphasis, found, year_sums(grounds, wishes, found.plan)))
-        _keep_away(model, found.plan)
-    return tuple(out)
-
-
-def _keep_away(model: Model, plan: Plan) -> None:
+def keep_away(model: Model, plan: Plan) -> None:
     """Bar what is nearly this plan from here on."""
     same = [model.uses[ground, year][use] for ground, years in plan.items() for year, use in years.items()]
-    most = len(same) - max(1, round(UNLIKE_SHARE * len(same)))
+    most = len(same) - max(1, math.ceil(UNLIKE_SHARE * len(same)))
     model.rows.at_most("", same, float(most))
-
-
-def unlike(plan: Plan, other: Plan) -> bool:
-    """Whether two plans of the same fields differ in enough of their field-years to be told apart."""
-    years = [(field, year) for field in plan for year in plan[field]]
-    differ = sum(plan[field][year] != other[field][year] for field, year in years)
-    return differ >= UNLIKE_SHARE * len(years)

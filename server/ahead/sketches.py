@@ -8,17 +8,15 @@ from statistics import mean
 from typing import Any
 from uuid import UUID
 
-from server.ahead.grounds import cash_harvests, grounds_of, plans_of
-from server.ahead.many import planned
-from server.ahead.model import model_of
+from server.ahead.grounds import cash_harvests, plans_of
 from server.ahead.models import Sketch
-from server.ahead.planner import Conflict, Found, Proposal, proposals, unlike, why_not
+from server.ahead.planner import Conflict, Found, Proposal
 from server.book import reads as book
 from server.intake.desk import Draft, write
 from server.people.ids import new_id
 from server.status import reads as status
 from shared.ahead.crops import Crop, usual_crop
-from shared.ahead.plan_check import breaches, year_sums
+from shared.ahead.plan_check import year_sums
 from shared.ahead.wishes import EMPHASES, Ground, Use, Wishes
 from shared.status.field_status import FieldStatus
 from shared.units import FT2_PER_ACRE, INCH_FT2_PER_YD3
@@ -31,7 +29,6 @@ LEAD_INS = {"allium": "oats"}
 USUAL_LEAD_IN = "rye-vetch"
 HAY, SMOTHER = "timothy", "sorghum-sudan"
 """What a plan writes where the field's own grass is not known (common practice, no source)."""
-WHOLE, AT_ONCE, MANY, OF_BLOCKS = 20, 14, 60, "few_changes"
 YARDS_AN_INCH = FT2_PER_ACRE.value / INCH_FT2_PER_YD3.value
 FIELDS = (
     "share_pct", "within_pct", "rest_years", "longest", "yards", "organic_yards", "yards_per_ac",
@@ -77,17 +74,9 @@ def wishes_from(tree: Mapping[str, Any]) -> Wishes:
 
 
 def sketched(
-    farm: UUID,
-    person: UUID,
-    wishes: Wishes,
-    pinned: Mapping[str, Mapping[int, Use]],
-    now: datetime,
-    today: date,
+    farm: UUID, person: UUID, wishes: Wishes, pinned: Mapping[str, Mapping[int, Use]], now: datetime
 ) -> Sketch:
-    """Make plans for these wishes and keep what came out."""
-    grounds = grounds_of(farm, today, pinned)
-    made = plans_for(grounds, wishes) if grounds else ()
-    conflict = None if made or not grounds else why_not(model_of(grounds, wishes))
+    """Write down what is asked for; its plans are yet to be made."""
     return Sketch.objects.create(
         id=new_id(now),
         farm_id=farm,
@@ -97,39 +86,10 @@ def sketched(
         pinned={
             field: {str(year): list(use) for year, use in years.items()} for field, years in pinned.items()
         },
-        answer={
-            "plans": [_proposal_tree(one) for one in made],
-            "conflict": list(conflict.wishes) if conflict else [],
-            "proven": conflict.proven if conflict else True,
-        },
+        answer={"plans": [], "conflict": [], "proven": True},
+        standing="asked",
+        moved_at=now,
     )
-
-
-def plans_for(grounds: tuple[Ground, ...], wishes: Wishes, whole: int = WHOLE) -> tuple[Proposal, ...]:
-    """The plans side by side. More fields than the solver does well at once are planned block by block; of very
-    many there is one plan only."""
-    if len(grounds) <= whole:
-        return proposals(grounds, wishes)
-    out: list[Proposal] = []
-    for emphasis in EMPHASES if len(grounds) <= MANY else (OF_BLOCKS,):
-        found = planned(grounds, wishes, EMPHASES[emphasis], block=AT_ONCE)
-        if found is None or breaches(grounds, wishes, found.plan):
-            continue
-        if all(unlike(found.plan, one.found.plan) for one in out):
-            out.append(Proposal(emphasis, found, year_sums(grounds, wishes, found.plan)))
-    return tuple(out)
-
-
-def _proposal_tree(one: Proposal) -> dict[str, Any]:
-    plan = {field: {str(y): list(use) for y, use in years.items()} for field, years in one.found.plan.items()}
-    found = one.found
-    return {
-        "emphasis": one.emphasis,
-        "cost": found.cost,
-        "bound": found.bound,
-        "solver_s": found.solver_s,
-        "plan": plan,
-    }
 
 
 def pinned_of(sketch: Sketch) -> dict[str, dict[int, Use]]:
@@ -149,7 +109,8 @@ def proposals_of(sketch: Sketch, grounds: tuple[Ground, ...]) -> list[Proposal]:
             for field, years in tree["plan"].items()
         }
         known = tuple(one for one in grounds if one.id in plan)
-        found = Found(plan, tree["cost"], tree["bound"], tree["solver_s"])
+        share = tree.get("share", EMPHASES[tree["emphasis"]].share)
+        found = Found(plan, tree["cost"], tree["bound"], tree["solver_s"], share)
         out.append(Proposal(tree["emphasis"], found, year_sums(known, wishes, plan)))
     return out
 

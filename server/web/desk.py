@@ -38,7 +38,7 @@ UNDER = {
     "reader_links": "registers",
     "field": "lie_of_the_land",
     "computation": "reckoner",
-    **dict.fromkeys(("ahead_plan", "ahead_sketch", "forecasts"), "ahead"),
+    **dict.fromkeys(("ahead_plan", "ahead_sketch", "ahead_waiting", "forecasts"), "ahead"),
     "piles": "gate_sheets",
     "town": "gate_sheets",
     "ground": "the_farm",

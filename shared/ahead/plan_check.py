@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shared.ahead.crops import Crop, usual_crop
 from shared.ahead.wishes import Ground, Plan, Use, Weights, Wishes, kept_diseases
 from shared.reckoning.rotation import last_host_year
 
@@ -93,14 +94,13 @@ def _cash_crop(use: Use) -> str:
 
 
 def _of_cash(ground: Ground, wishes: Wishes, plan: Plan, year: int, name: str) -> Iterator[Breach]:
-    crop = wishes.crop(name)
-    standing = bool(ground.standing) and year == wishes.first
+    if bool(ground.standing) and year == wishes.first:
+        return
     since = _years_since_cash(ground, wishes, plan, year)
-    if crop is None:
+    if wishes.crop(name) is None and year not in ground.pinned:
         yield Breach("crop", year, ground.id, name)
         return
-    if standing:
-        return
+    crop = _crop(wishes, name)
     if since is not None and since <= wishes.rest_years:
         yield Breach("rest", year, ground.id, name)
     if wishes.lead_in and _use(ground, plan, wishes, year - 1)[0] != "lead_in":
@@ -116,6 +116,11 @@ def _of_cash(ground: Ground, wishes: Wishes, plan: Plan, year: int, name: str) -
             yield Breach(f"interval:{disease}", year, ground.id, name)
 
 
+def _crop(wishes: Wishes, name: str) -> Crop:
+    """The crop as wished for; one that stands or is pinned and is not, as is usual."""
+    return wishes.crop(name) or usual_crop(name)
+
+
 def _years_since_cash(ground: Ground, wishes: Wishes, plan: Plan, year: int) -> int | None:
     before = [one for one, use in plan[ground.id].items() if one < year and use[0] == "cash"]
     before += [one.harvested.year for one in ground.grown if one.harvested.year < year]
@@ -123,15 +128,13 @@ def _years_since_cash(ground: Ground, wishes: Wishes, plan: Plan, year: int) -> 
 
 
 def _too_soon(ground: Ground, wishes: Wishes, plan: Plan, year: int, name: str, disease: str) -> bool:
-    crop = wishes.crop(name)
-    assert crop is not None
+    crop = _crop(wishes, name)
     needed = wishes.free_years(crop.family, disease)
     hosts = [
         last for part in ground.parts if (last := last_host_year(ground.grown, part, disease)) is not None
     ]
     for one, use in plan[ground.id].items():
-        other = wishes.crop(use[1]) if use[0] == "cash" and one < year else None
-        if other is not None and other.hosts(disease):
+        if use[0] == "cash" and one < year and _crop(wishes, use[1]).hosts(disease):
             hosts.append(one)
     return any(needed is None or year - one - 1 < needed for one in hosts)
 

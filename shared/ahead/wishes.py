@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from shared.ahead.crops import Crop
+from shared.ahead.crops import Crop, usual_crop
 from shared.reckoning.rotation import RESTS, Grown
 from shared.words.leg import LegName
 
@@ -98,6 +98,23 @@ class Wishes:
 
     def crop(self, name: str) -> Crop | None:
         return next((one for one in self.crops if one.name == name), None)
+
+    def every_crop(self, grounds: tuple[Ground, ...]) -> tuple[Crop, ...]:
+        """The crops wished for, and those that stand or are pinned and are not among them, in a fixed order."""
+        held = {one.standing for one in grounds if one.standing}
+        for ground in grounds:
+            held |= {crop for leg, crop in ground.pinned.values() if leg == "cash"}
+        others = sorted(held - {one.name for one in self.crops})
+        return (*self.crops, *(usual_crop(one) for one in others))
+
+    def dated_breaches(self, ground: Ground, crop: Crop, year: int) -> Iterator[str]:
+        """What rules a crop out on a field in a year, by its dates: a spray's wait, a lease's end, organic ground."""
+        if ground.plantback is not None and crop.planted(year) < ground.plantback:
+            yield "plantback"
+        if ground.lease_end is not None and crop.lifted(year) > ground.lease_end:
+            yield "lease"
+        if crop.organic and (ground.organic_from is None or crop.lifted(year) < ground.organic_from):
+            yield "organic"
 
     def free_years(self, family: str, disease: str) -> int | None:
         """The years without a host that are asked for before this family; None: never again."""

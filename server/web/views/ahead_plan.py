@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from uuid import UUID
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 
-from server.ahead import sketches
+from server.ahead import sketches, solving
 from server.ahead.grounds import grounds_of, plans_of
 from server.ahead.models import Sketch
 from server.people.clock import now
@@ -24,7 +25,7 @@ from server.web.ahead import (
 from server.web.desk import Desk, page, shown, told
 from server.web.given import Given
 from shared.ahead.plan_check import breaches, year_sums
-from shared.ahead.wishes import read_diseases
+from shared.ahead.wishes import EMPHASES, Use, Wishes, read_diseases
 from shared.languages import say
 from shared.reckoning.rotation import DISEASES
 from shared.words.leg import LEGS
@@ -45,8 +46,7 @@ def plan(request: HttpRequest, desk: Desk) -> HttpResponse:
         wanted = asked_for(given, wishes, desk.today.year + 1)
         if wanted is not None and given:
             pinned = sketches.pinned_of(last) if last and given.ticked("pins") else {}
-            made = sketches.sketched(farm, desk.person.id, wanted, pinned, now(), desk.today)
-            return HttpResponseRedirect(reverse("ahead_sketch", args=[farm, made.id]))
+            return _asked(desk, wanted, pinned)
     grounds = grounds_of(farm, desk.today)
     present = plans_of(farm)
     whole = {one.id: dict(one.present) for one in grounds}
@@ -76,12 +76,19 @@ def sketch(request: HttpRequest, desk: Desk, sketch: UUID) -> HttpResponse:
     farm = desk.farm.id
     if request.method == "POST" and not desk.may_write:
         return told(request, "role_too_small", 403)
-    found = Sketch.objects.filter(farm_id=farm, id=sketch).first()
+    found = Sketch.objects.select_related("farm").filter(farm_id=farm, id=sketch).first()
     if found is None:
         return told(request, "no_such_plan", 404)
     if request.method == "POST":
         return _acted(request, desk, found)
     return _sketch_page(request, desk, found, Given(request.POST))
+
+
+def _asked(desk: Desk, wishes: Wishes, pinned: Mapping[str, Mapping[int, Use]]) -> HttpResponse:
+    """Have plans made, and show where they stand."""
+    made = sketches.sketched(desk.farm.id, desk.person.id, wishes, pinned, now())
+    solving.begin(made)
+    return HttpResponseRedirect(reverse("ahead_sketch", args=[desk.farm.id, made.id]))
 
 
 def _acted(request: HttpRequest, desk: Desk, found: Sketch) -> HttpResponse:
@@ -96,15 +103,43 @@ def _acted(request: HttpRequest, desk: Desk, found: Sketch) -> HttpResponse:
         messages.info(request, say(desk.language, "ahead.kept", count=count))
         return HttpResponseRedirect(reverse("ahead_plan", args=[farm]))
     wishes = sketches.wishes_from(found.wishes)
+    if given.raw("do") == "again":
+        return _asked(desk, wishes, sketches.pinned_of(found))
     fields = {one.id for one in grounds_of(farm, desk.today)}
     pinned = pin_asked(given, sketches.pinned_of(found), wishes, fields)
     if not given:
         return _sketch_page(request, desk, found, given)
-    made = sketches.sketched(farm, desk.person.id, wishes, pinned, now(), desk.today)
-    return HttpResponseRedirect(reverse("ahead_sketch", args=[farm, made.id]))
+    return _asked(desk, wishes, pinned)
+
+
+def _waiting(request: HttpRequest, desk: Desk, found: Sketch) -> HttpResponse:
+    """Where the plans stand that are not made yet, or that could not be."""
+    off = found.standing == "failed" or solving.broken_off(found, now())
+    seconds = int((now() - found.made_at).total_seconds())
+    return shown(
+        request,
+        desk,
+        "ahead_waiting",
+        sketch=found,
+        off=off,
+        seconds=max(0, seconds),
+        steps=_steps(found.step),
+    )
+
+
+def _steps(now_at: str) -> list[tuple[str, str]]:
+    """Each plan that is made, with whether it is *done*, under way (*now*) or to come (*later*)."""
+    names = [*EMPHASES, *([solving.WHY_NOT] if now_at == solving.WHY_NOT else [])]
+    at = names.index(now_at) if now_at in names else -1
+    return [
+        (name, "done" if place < at else ("now" if place == at else "later"))
+        for place, name in enumerate(names)
+    ]
 
 
 def _sketch_page(request: HttpRequest, desk: Desk, found: Sketch, given: Given) -> HttpResponse:
+    if found.standing != "made":
+        return _waiting(request, desk, found)
     wishes = sketches.wishes_from(found.wishes)
     grounds = grounds_of(desk.farm.id, desk.today, sketches.pinned_of(found))
     plans = sketches.proposals_of(found, grounds)

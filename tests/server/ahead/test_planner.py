@@ -9,10 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.ahead.many import planned
+from server.ahead.many import planned, proposals, why_not
 from server.ahead.model import model_of
-from server.ahead.planner import best, proposals, unlike, why_not
-from server.ahead.sketches import plans_for
+from server.ahead.planner import best
 from shared.ahead.crops import usual_crop
 from shared.ahead.plan_check import breaches, year_sums
 from shared.ahead.wishes import EMPHASES, Ground, Weights, Wishes
@@ -71,7 +70,7 @@ def farms(draw: st.DrawFn) -> tuple[tuple[Ground, ...], Wishes]:
     return tuple(grounds), wishes
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(farms())
 def test_the_plan_costs_what_the_best_of_all_plans_costs_and_there_is_none_where_there_is_none(farm):
     grounds, wishes = farm
@@ -84,6 +83,23 @@ def test_the_plan_costs_what_the_best_of_all_plans_costs_and_there_is_none_where
     assert breaches(grounds, wishes, found.plan) == ()
     assert found.cost == pytest.approx(least, abs=1e-6)
     assert found.bound <= found.cost + 1e-6
+
+
+@settings(max_examples=15)
+@given(farms())
+def test_by_courses_there_is_a_plan_just_where_there_is_one_and_its_bound_is_under_the_best_of_all(farm):
+    grounds, wishes = farm
+    least = least_cost(grounds, wishes, WEIGHTS)
+    found = planned(grounds, wishes, WEIGHTS)
+    if least is None:
+        assert found is None
+        assert why_not(grounds, wishes) is not None
+        return
+    assert found is not None
+    assert breaches(grounds, wishes, found.plan) == ()
+    assert found.bound <= least + 1e-6
+    assert least <= found.cost + 1e-6
+    assert found.cost <= least * 1.02 + 0.1
 
 
 TABLE = [
@@ -173,7 +189,7 @@ def test_without_a_plan_it_names_wishes_of_which_none_can_be_spared():
     pinned = replace(grounds[0], pinned={2027: ("cash", "garlic"), 2029: ("cash", "cabbage")})
     wishes = replace(WHOLE, within_pct=30.0)
     model = model_of((pinned, *grounds[1:]), wishes)
-    conflict = why_not(model)
+    conflict = why_not((pinned, *grounds[1:]), wishes)
     assert conflict is not None
     assert conflict.proven
     assert set(conflict.wishes) <= {"rest", "lead_in", "pin:f00:2027", "pin:f00:2029"}
@@ -202,7 +218,7 @@ def replace_rows(model, without):  # type: ignore[no-untyped-def]
 
 
 def test_where_a_plan_fits_there_is_nothing_to_explain():
-    assert why_not(model_of(rested(5), replace(WHOLE, within_pct=30.0))) is None
+    assert why_not(rested(5), replace(WHOLE, within_pct=30.0)) is None
 
 
 def test_the_plans_side_by_side_keep_every_wish_and_are_unlike():
@@ -210,15 +226,14 @@ def test_the_plans_side_by_side_keep_every_wish_and_are_unlike():
         replace(one, present=dict.fromkeys(range(2030, 2033), ("smother", ""))) for one in rested(10)
     )
     wishes = replace(WHOLE, yards=8 * 806.67, hay_ac=8.0)
-    found = proposals(grounds, wishes, longest_s=3.0)
+    found = proposals(grounds, wishes)
     assert [one.emphasis for one in found] == list(EMPHASES)
     plans = [one.found.plan for one in found]
     for plan in plans:
         assert breaches(grounds, wishes, plan) == ()
     for place, plan in enumerate(plans):
         for other in plans[:place]:
-            unlike = sum(plan[f][y] != other[f][y] for f in plan for y in plan[f])
-            assert unlike >= 8
+            assert sum(plan[f][y] != other[f][y] for f in plan for y in plan[f]) >= 8
     changes = [sum(year.changed_ac for year in one.years) for one in found]
     assert changes[0] <= min(changes)
 
@@ -226,21 +241,22 @@ def test_the_plans_side_by_side_keep_every_wish_and_are_unlike():
 def test_a_farm_in_blocks_gets_a_plan_that_keeps_every_wish_and_tells_its_gap_to_the_bound():
     grounds = rested(30)
     wishes = replace(WHOLE, yards=40 * 806.67)
-    found = planned(grounds, wishes, WEIGHTS, block=10)
+    found = planned(grounds, wishes, WEIGHTS)
     assert found is not None
     assert breaches(grounds, wishes, found.plan) == ()
     assert found.bound <= found.cost + 1e-6
-    assert found.gap_pct <= 25.0 or found.cost - found.bound <= 20.0
+    assert found.gap_ac <= 3.0
     assert all(
         abs(one.gap_ac) <= wishes.band_ac(grounds, one.year) for one in year_sums(grounds, wishes, found.plan)
     )
 
 
-def test_more_fields_than_one_model_does_well_are_planned_block_by_block_all_the_same():
-    grounds = rested(24)
-    found = plans_for(grounds, WHOLE, whole=20)
-    assert found[0].emphasis == "few_changes"
-    for place, one in enumerate(found):
-        assert breaches(grounds, WHOLE, one.found.plan) == ()
-        assert [year.year for year in one.years] == list(WHOLE.years)
-        assert all(unlike(one.found.plan, other.found.plan) for other in found[:place])
+def test_a_crop_that_stands_is_planned_around_though_nobody_wished_for_it():
+    ground = Ground("a", "A", 4.0, ("cash", ""), (grown("cabbage", 2026),), standing="garlic")
+    wishes = replace(ALONE, crops=(usual_crop("winter squash"),), rest_years=1, count=3)
+    found = planned((ground,), wishes, WEIGHTS)
+    assert found is not None
+    assert found.plan["a"][FIRST] == ("cash", "garlic")
+    assert found.plan["a"][FIRST + 1] == ("leaf", "")
+    assert breaches((ground,), wishes, found.plan) == ()
+    assert best(model_of((ground,), wishes), WEIGHTS) is not None

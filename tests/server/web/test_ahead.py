@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
+from uuid import UUID
 
 import pytest
 from django.test import Client
@@ -12,8 +13,12 @@ from django.test import Client
 from server.ahead.foreseeing import foreseen
 from server.ahead.grounds import grounds_of
 from server.ahead.models import Sketch
+from server.ahead.sketches import wishes_to_tree
+from server.ahead.solving import solve
 from server.ahead.trends import rests
 from server.web.lie import plan_of
+from shared.ahead.crops import usual_crop
+from shared.ahead.wishes import Wishes
 from shared.words.bodies.told import Weather
 from shared.words.bodies.walked import Weeds
 from tests.server.web.farmyard import Farmyard, days_before, signed_in
@@ -33,7 +38,17 @@ def asked(owner: Client, plan_page: str, **more: str) -> str:
     """Ask for a plan, and answer with the address of what came out."""
     answer = owner.post(plan_page, WISHES | more)
     assert answer.status_code == 302, answer.content.decode()[-3000:]
-    return answer.headers["Location"]
+    return made(answer.headers["Location"])
+
+
+def sketch_id(address: str) -> UUID:
+    return UUID(address.rstrip("/").rsplit("/", 1)[-1])
+
+
+def made(address: str) -> str:
+    """The address again, once its plans are made, which the server does in a thread of its own."""
+    solve(sketch_id(address))
+    return address
 
 
 def test_a_plan_is_asked_for_and_kept_as_the_farms_own_in_the_book(
@@ -64,10 +79,42 @@ def test_a_pinned_year_holds_in_the_plans_made_again_and_can_be_let_go(
     field, year = str(yard.ground.fields[0]), str(yard.at.year + 4)
     address = asked(owner, plan_page)
     pinned = owner.post(address, {"do": "pin", "field": field, "year": year, "use": "cash:sweet corn"})
-    made = Sketch.objects.get(id=pinned.headers["Location"].rstrip("/").rsplit("/", 1)[-1])
-    assert all(one["plan"][field][year] == ["cash", "sweet corn"] for one in made.answer["plans"])
+    plans = Sketch.objects.get(id=sketch_id(made(pinned.headers["Location"]))).answer["plans"]
+    assert plans
+    assert all(one["plan"][field][year] == ["cash", "sweet corn"] for one in plans)
     again = owner.post(pinned.headers["Location"], {"do": "unpin", "field": field, "year": year})
-    assert Sketch.objects.get(id=again.headers["Location"].rstrip("/").rsplit("/", 1)[-1]).pinned == {}
+    assert Sketch.objects.get(id=sketch_id(again.headers["Location"])).pinned == {}
+
+
+def test_the_page_of_a_plan_says_where_it_stands_until_it_is_made(
+    yard: Farmyard, owner: Client, plan_page: str
+):
+    address = owner.post(plan_page, WISHES).headers["Location"]
+    page = owner.get(address).content.decode()
+    assert "being made" in page
+    assert "Look again" in page
+    assert page.count("to come") == 3
+    Sketch.objects.update(standing="making", step="even_acres")
+    page = owner.get(address).content.decode()
+    assert "Evenest acres: being made now" in page
+    assert "Fewest changes: made" in page
+    assert "Cash a year" in owner.get(made(address)).content.decode()
+
+
+def test_a_plan_whose_server_was_stopped_or_that_failed_says_so_and_can_be_made_again(
+    yard: Farmyard, owner: Client, plan_page: str
+):
+    address = owner.post(plan_page, WISHES).headers["Location"]
+    Sketch.objects.update(moved_at=yard.at - timedelta(minutes=6))
+    assert "broken off" in owner.get(address).content.decode()
+    Sketch.objects.update(wishes={"first": "no year"}, moved_at=yard.at)
+    made(address)
+    assert Sketch.objects.get().standing == "failed"
+    assert "stumbled" in owner.get(address).content.decode()
+    Sketch.objects.update(wishes=wishes_to_tree(Wishes(yard.at.year + 1, (usual_crop("garlic"),))))
+    again = owner.post(address, {"do": "again"}).headers["Location"]
+    assert again != address
+    assert Sketch.objects.get(id=sketch_id(made(again))).standing == "made"
 
 
 def test_where_no_plan_fits_the_page_says_which_wishes_conflict(
