@@ -9,7 +9,7 @@ from uuid import UUID
 from server.book import reads as book
 from server.land import reads as land
 from server.status import reads as status
-from shared.ahead.crops import family_of, usual_crop
+from shared.ahead.crops import crop_year, family_of, usual_crop
 from shared.ahead.wishes import Ground, Use
 from shared.reckoning.rotation import DISEASES, Grown
 from shared.status.field_status import FieldStatus
@@ -17,8 +17,6 @@ from shared.words.bodies.desk import Plan
 from shared.words.field import Field
 from shared.words.leg import Leg
 
-SET_FOR_NEXT_YEAR = 9
-"""A cash crop that goes in from September on is lifted in the next year (common practice, no source)."""
 YEAR_IS_MADE = 10
 """From October on a field's leg is what it ends the year in."""
 Pinned = Mapping[str, Mapping[int, Use]]
@@ -90,11 +88,6 @@ def cash_harvests(legs: Sequence[Leg], today: date) -> list[tuple[str, date]]:
         if ended <= today or (after is None and crop_year(leg) == today.year):
             out.append((leg.crop or "", min(ended, today)))
     return out
-
-
-def crop_year(leg: Leg) -> int:
-    """The year in which a cash leg's crop is lifted (R11)."""
-    return leg.starts_on.year + (leg.starts_on.month >= SET_FOR_NEXT_YEAR)
 
 
 def _standing(stands: FieldStatus, today: date) -> str:

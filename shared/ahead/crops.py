@@ -7,6 +7,7 @@ from datetime import date
 
 from shared.reckoning.rotation import diseases_of
 from shared.units import Source
+from shared.words.leg import Leg
 
 CROP_DAYS = Source(
     "crop_days",
@@ -26,6 +27,8 @@ FAMILY_OF: dict[str, str] = {
 """By the word of a crop's name that tells it (botany; *sweet corn* by *corn*, *winter squash* by *squash*)."""
 SET_ON: dict[str, tuple[int, int, int]] = {"allium": (-1, 10, 12), "strawberry": (-1, 9, 1)}
 OFF_ON: dict[str, tuple[int, int]] = {"allium": (7, 15), "strawberry": (6, 30), "corn": (8, 30)}
+SET_FOR_NEXT_YEAR = 9
+"""A cash crop that goes in from September on is lifted in the next year (``CROP_DAYS``)."""
 USUAL_SET, USUAL_OFF = (0, 5, 15), (10, 31)
 """Years from the crop year, month and day; for crops that are not listed (``CROP_DAYS``)."""
 
@@ -68,3 +71,8 @@ def usual_crop(name: str, organic: bool = False, want_ac: float = 0.0) -> Crop:
     family = family_of(name)
     set_on, off_on = SET_ON.get(family, USUAL_SET), OFF_ON.get(family, USUAL_OFF)
     return Crop(name, family, set_on, off_on, organic, want_ac)
+
+
+def crop_year(leg: Leg) -> int:
+    """The year in which a cash leg's crop is lifted (R11)."""
+    return leg.starts_on.year + (leg.starts_on.month >= SET_FOR_NEXT_YEAR)

@@ -1,0 +1,64 @@
+"""The reports: a year on one page, what the rest was worth, the farm's book; on screen, printed and as PDF."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.template.loader import render_to_string
+from django.utils.text import slugify
+
+from server.registers.press import PressFailed, pressed
+from server.registers.reports.year import year_page, years_told
+from server.web.desk import Desk, page, shown, told
+from shared.languages import LANGUAGES
+
+
+@page()
+def reports(request: HttpRequest, desk: Desk) -> HttpResponse:
+    return shown(request, desk, "reports", years=years_told(desk.farm.id, desk.today))
+
+
+@page()
+def year(request: HttpRequest, desk: Desk, year: int) -> HttpResponse:
+    facts = _year(desk, year)
+    return (
+        told(request, "no_such_year", 404) if facts is None else shown(request, desk, "report_year", **facts)
+    )
+
+
+@page()
+def year_pdf(request: HttpRequest, desk: Desk, year: int) -> HttpResponse:
+    facts = _year(desk, year)
+    if facts is None:
+        return told(request, "no_such_year", 404)
+    return paper(request, desk, "web/report_year_body.html", f"year-{year}", facts)
+
+
+def _year(desk: Desk, year: int) -> dict[str, Any] | None:
+    years = years_told(desk.farm.id, desk.today)
+    if year not in years:
+        return None
+    return {"year": year, "years": years, "told": year_page(desk.farm, year, desk.today), "look": "year"}
+
+
+def paper(request: HttpRequest, desk: Desk, body: str, name: str, facts: dict[str, Any]) -> HttpResponse:
+    """A report as PDF, in the language asked for, else the reader's."""
+    wanted = request.GET.get("language", desk.language)
+    language = wanted if wanted in LANGUAGES else desk.language
+    base = {
+        "desk": desk,
+        "farm": desk.farm,
+        "language": language,
+        "today": desk.today,
+        "body": body,
+        "print": True,
+    }
+    try:
+        made = pressed(render_to_string("web/report_paper.html", base | facts))
+    except PressFailed as failed:
+        return told(request, failed.code, 503)
+    answer = HttpResponse(made, content_type="application/pdf")
+    file = f"{slugify(desk.farm.name) or 'farm'}-{name}.pdf"
+    answer["Content-Disposition"] = f'attachment; filename="{file}"'
+    return answer
