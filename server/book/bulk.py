@@ -17,26 +17,45 @@ def insert(model: type[models.Model], columns: Sequence[str], rows: Sequence[lis
     row passed over (contract, W8)."""
     if not rows:
         return
+    names = _made_ready(model, columns, rows)
+    table, told = connection.ops.quote_name(model._meta.db_table), ", ".join(names)
+    with connection.cursor() as cursor:
+        if connection.vendor == "postgresql":
+            _copied(cursor, f"COPY {table} ({told}) FROM STDIN", rows)
+        else:
+            places = ", ".join(["%s"] * len(names))
+            cursor.executemany(f"INSERT INTO {table} ({told}) VALUES ({places})", rows)
+
+
+def update(model: type[models.Model], columns: Sequence[str], rows: Sequence[tuple[int, list[Any]]]) -> None:
+    """Set these columns of the rows with these keys."""
+    if not rows:
+        return
+    names = _made_ready(model, columns, [values for _, values in rows])
+    table, told = connection.ops.quote_name(model._meta.db_table), ", ".join(f"{name} = %s" for name in names)
+    with connection.cursor() as cursor:
+        cursor.executemany(
+            f"UPDATE {table} SET {told} WHERE id = %s", [[*values, key] for key, values in rows]
+        )
+
+
+def _made_ready(model: type[models.Model], columns: Sequence[str], rows: Sequence[list[Any]]) -> list[str]:
+    """The quoted names of these columns; the rows' values, one a column, are made ready for them in place."""
     fields = [model._meta.get_field(name) for name in columns]
-    quoted = connection.ops.quote_name
-    names = ", ".join(quoted(field.column) for field in fields)
-    places = ", ".join(["%s"] * len(fields))
-    ready = [(place, how) for place, field in enumerate(fields) if (how := _prepared(field)) is not None]
-    for place, how in ready:
+    for place, field in enumerate(fields):
+        how = _prepared(field)
+        if how is None:
+            continue
         # Most columns say the same few things row after row: the farm, the phone, the field, the person.
-        told: dict[int, tuple[Any, Any]] = {}
+        last: Any = None
+        ready: Any = None
         for row in rows:
             value = row[place]
             if value is not None:
-                # The value is kept beside, or another could come to stand at its address.
-                same = told.get(id(value)) or told.setdefault(id(value), (value, how(value)))
-                row[place] = same[1]
-    table = quoted(model._meta.db_table)
-    with connection.cursor() as cursor:
-        if connection.vendor == "postgresql":
-            _copied(cursor, f"COPY {table} ({names}) FROM STDIN", rows)
-        else:
-            cursor.executemany(f"INSERT INTO {table} ({names}) VALUES ({places})", rows)
+                if value is not last:
+                    last, ready = value, how(value)
+                row[place] = ready
+    return [connection.ops.quote_name(field.column) for field in fields]
 
 
 def _copied(cursor: Any, statement: str, rows: Sequence[list[Any]]) -> None:

@@ -1,4 +1,4 @@
-"""The farm's whole ledger, in the order in which the server took it, and a receipt for every line that came."""
+"""The farm's whole ledger, in the order in which the server took it, which is the receipt of every line that came."""
 
 from __future__ import annotations
 
@@ -10,11 +10,15 @@ OUTCOME = models.TextChoices("OUTCOME", "kept held refused already")
 
 
 class Row(models.Model):
-    """One line of the book. ``raw`` are the exact bytes; the columns after it are derived from them.
+    """One line of the book. ``raw`` are the exact bytes.
 
-    ``entry`` is the entry's id, or the handle of a held one whose id can't be used; None where refused, and where
-    it was held and then read again under another number, whose ``again_of`` says so.
-    ``farm`` has no index of its own: (farm, number) serves.
+    ``head`` is its phone's after this line, so that the row is the line's receipt too; None where it came apart from
+    the phone's own sequence. ``entry`` is the entry's id, or the handle of a held one whose id can't be used; None
+    where refused, and where it was held and then read again under another number, whose ``again_of`` says so.
+
+    ``kind`` to ``day`` say what stands in the bytes, for looking it up. A push leaves them empty, and their indexes
+    alone; ``server.book.placing`` fills them in before anybody looks by them. ``farm`` has no index of its own:
+    (farm, number) serves.
     """
 
     farm = models.ForeignKey(Farm, models.PROTECT, db_index=False)
@@ -28,6 +32,7 @@ class Row(models.Model):
     sha = models.CharField(max_length=64)
     raw = models.BinaryField(null=True)
     chain = models.CharField(max_length=64)
+    head = models.CharField(max_length=64, null=True)
     entry = models.UUIDField(null=True)
     kind = models.CharField(max_length=20, null=True)
     field = models.UUIDField(null=True)
@@ -43,17 +48,27 @@ class Row(models.Model):
         constraints = (
             models.UniqueConstraint(fields=("farm", "number"), name="row_number"),
             models.UniqueConstraint(fields=("farm", "entry"), name="row_entry"),
+            models.UniqueConstraint(
+                fields=("phone", "line"), name="row_line", condition=models.Q(head__isnull=False)
+            ),
         )
         indexes = (
-            models.Index(fields=("farm", "field", "number"), name="row_field"),
-            models.Index(fields=("farm", "day", "number"), name="row_day"),
-            models.Index(fields=("farm", "kind", "number"), name="row_kind"),
+            models.Index(
+                fields=("farm", "field", "number"), name="row_field", condition=models.Q(field__isnull=False)
+            ),
+            models.Index(
+                fields=("farm", "day", "number"), name="row_day", condition=models.Q(day__isnull=False)
+            ),
+            models.Index(
+                fields=("farm", "kind", "number"), name="row_kind", condition=models.Q(kind__isnull=False)
+            ),
             models.Index(fields=("farm", "names"), name="row_names", condition=models.Q(names__isnull=False)),
         )
 
 
 class Receipt(models.Model):
-    """What a line was answered, kept for ever. ``number`` is where its sha stands in the book."""
+    """What a line was answered that was in the book already, kept for ever. ``number`` is where its sha stands. The
+    receipt of every other line is its own row of the book."""
 
     phone = models.ForeignKey(Phone, models.PROTECT, db_index=False)
     line = models.BigIntegerField()

@@ -2,30 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 from functools import cache
+from operator import attrgetter
 from uuid import UUID
 
 from django.db import connection
 from django.db.models import QuerySet
 
-from server.book.models import Erased, Receipt, Row
+from server.book.models import Receipt, Row
 from server.book.news import News, arrived
+from server.book.placing import placed
+from server.book.said import bytes_of as bytes_of
+from server.book.said import entry_of as entry_of
+from server.book.said import entry_said as entry_said
+from server.book.said import is_erased as is_erased
+from server.book.said import read_with as read_with
 from server.people.models import Farm
-from shared.errors import Unsound
 from shared.sync.chain import BookRow, first_chain
-from shared.wire import lines
-from shared.words.entry import Entry, Written
+from shared.words.entry import Written
 
 AT_ONCE = 500
 Named = tuple[UUID, str, str, str | None, int]
-Receipted = tuple[int, str, str | None, str, str | None, int]
+Receipted = tuple[int, str, str, str | None, int]
+
+
+def looked_up(farm: UUID) -> QuerySet[Row]:
+    """All of a farm's rows, for looking them up by what they say: every one has its place."""
+    placed(farm)
+    return Row.objects.filter(farm_id=farm)
 
 
 def rows(farm: UUID, after: int = 0, limit: int | None = None) -> QuerySet[Row]:
-    """The rows after this number, in order."""
+    """The rows after this number, in order: the ledger, whether they have their place yet or not."""
     found = Row.objects.filter(farm_id=farm, number__gt=after).order_by("number")
     return found[:limit] if limit is not None else found
 
@@ -36,74 +47,36 @@ def row(farm: UUID, number: int) -> Row | None:
 
 def of_entry(farm: UUID, entry: UUID) -> Row | None:
     """The row of an entry's id, or of a held one's handle."""
-    return Row.objects.filter(farm_id=farm, entry=entry).first()
+    return looked_up(farm).filter(entry=entry).first()
 
 
 def of_entries(farm: UUID, entries: Iterable[UUID]) -> list[Row]:
-    return list(Row.objects.filter(farm_id=farm, entry__in=list(entries)).order_by("number"))
+    return list(looked_up(farm).filter(entry__in=list(entries)).order_by("number"))
 
 
 def of_field(farm: UUID, field: UUID, kinds: Iterable[str] = ()) -> QuerySet[Row]:
     """All that was ever written about a field, in the order of the book."""
-    found = Row.objects.filter(farm_id=farm, field=field).order_by("number")
+    found = looked_up(farm).filter(field=field).order_by("number")
     return found.filter(kind__in=list(kinds)) if kinds else found
 
 
 def of_day(farm: UUID, day: date) -> QuerySet[Row]:
     """All that was done on this farm-day (by ``done_at``, else ``made_at``), in the order of the book."""
-    return Row.objects.filter(farm_id=farm, day=day).order_by("number")
+    return looked_up(farm).filter(day=day).order_by("number")
 
 
 def of_kinds(farm: UUID, kinds: Iterable[str], since: date | None = None) -> QuerySet[Row]:
-    found = Row.objects.filter(farm_id=farm, kind__in=list(kinds)).order_by("number")
+    found = looked_up(farm).filter(kind__in=list(kinds)).order_by("number")
     return found.filter(day__gte=since) if since else found
 
 
 def naming(farm: UUID, entries: Iterable[UUID]) -> list[Row]:
     """The corrections, strikes, queries and answers that name one of these entries."""
-    return list(Row.objects.filter(farm_id=farm, names__in=list(entries)).order_by("number"))
+    return list(looked_up(farm).filter(names__in=list(entries)).order_by("number"))
 
 
 def held(farm: UUID) -> QuerySet[Row]:
-    return Row.objects.filter(farm_id=farm, outcome="held").order_by("number")
-
-
-def entry_of(one: Row) -> Entry | None:
-    """The entry that a row's bytes say, or what stands in their place; None where they say none (held, refused)."""
-    return entry_said(bytes_of(one))
-
-
-def bytes_of(one: Row) -> bytes | None:
-    """A row's bytes; where a name was erased from them, what the row says instead."""
-    if one.raw is not None or one.outcome == "refused":
-        return one.raw
-    found = Erased.objects.filter(farm_id=one.farm_id, number=one.number)
-    return found.values_list("said", flat=True).first()
-
-
-def is_erased(one: Row) -> bool:
-    """Whether a person's name was erased from this row on request, and its bytes with it (W20)."""
-    return one.raw is None and one.outcome != "refused"
-
-
-_decode: Callable[[bytes], Entry] = lines.decode
-
-
-def read_with(decode: Callable[[bytes], Entry]) -> None:
-    """From here on read entries with this twin of ``shared.wire.lines.decode``: intake has a compiled one, and
-    stands above the book."""
-    global _decode
-    _decode = decode
-
-
-def entry_said(raw: bytes | None) -> Entry | None:
-    """The entry that these bytes say, None where they say none."""
-    if raw is None:
-        return None
-    try:
-        return _decode(bytes(raw))
-    except Unsound:
-        return None
+    return looked_up(farm).filter(outcome="held").order_by("number")
 
 
 def written(one: Row, mark: str | None = None) -> Written | None:
@@ -151,28 +124,45 @@ def chained(one: Row) -> BookRow:
 
 def head_before(phone: UUID, line: int) -> str | None:
     """A phone's head after this line, None where there is no receipt of it."""
-    return Receipt.objects.filter(phone_id=phone, line=line).values_list("head", flat=True).first()
+    here = taken(phone).filter(line=line).values_list("head", flat=True).first()
+    return here or Receipt.objects.filter(phone_id=phone, line=line).values_list("head", flat=True).first()
+
+
+def taken(phone: UUID) -> QuerySet[Row]:
+    """The rows that are the receipts of a phone's own lines: all that were not in the book already."""
+    return Row.objects.filter(phone_id=phone, head__isnull=False)
 
 
 def receipts(phone: UUID, first: int, last: int) -> list[Receipted]:
-    """The line, sha, was, outcome, code and number of a phone's receipts from one line to another."""
-    found = Receipt.objects.filter(phone_id=phone, line__range=(first, last))
-    return list(found.values_list("line", "sha", "was", "outcome", "code", "number"))
+    """The line, sha, first outcome, code and number of a phone's lines from one to another, each as it was answered:
+    its own row, or a receipt that names another's."""
+    lines = {"line__range": (first, last)}
+    own = taken(phone).filter(**lines).values_list("line", "sha", "outcome", "code", "number")
+    named = Receipt.objects.filter(phone_id=phone, **lines)
+    return [*own, *named.values_list("line", "sha", "was", "code", "number")]
 
 
 def named(farm: UUID, names: Iterable[UUID]) -> list[Named]:
     """The entry, sha, outcome, code and number of the rows with these names (ids or handles), in plain SQL:
-    a push asks this for each of its lines."""
-    wanted = list(names)
+    a push asks this for each of its lines. Ids begin with the time that they were made at, so that mostly nothing of
+    the farm stands between the first and the last of them, and that is asked first."""
+    wanted = set(names)
     if not wanted:
         return []
+    ends = [find(wanted, key=attrgetter("int")) for find in (min, max)]
+    found = _named(farm, "entry BETWEEN %s AND %s LIMIT %s", ends, len(wanted))
+    if len(found) == len(wanted):
+        found = _named(farm, f"entry IN ({', '.join(['%s'] * len(wanted))})", wanted)
+    return [one for one in found if one[0] in wanted]
+
+
+def _named(farm: UUID, where: str, names: Iterable[UUID], *more: int) -> list[Named]:
     native = connection.features.has_native_uuid_field
-    places = ", ".join(["%s"] * len(wanted))
+    keys = [farm, *names] if native else [one.hex for one in (farm, *names)]
     with connection.cursor() as cursor:
         cursor.execute(
-            "SELECT entry, sha, outcome, code, number FROM book_row "
-            f"WHERE farm_id = %s AND entry IN ({places})",
-            [farm, *wanted] if native else [farm.hex, *(one.hex for one in wanted)],
+            f"SELECT entry, sha, outcome, code, number FROM book_row WHERE farm_id = %s AND {where}",
+            [*keys, *more],
         )
         found = cursor.fetchall()
     return [(one[0] if native else UUID(one[0]), *one[1:]) for one in found]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import datetime
+from itertools import count
 from typing import NamedTuple
 from uuid import UUID
 
@@ -14,41 +15,29 @@ from server.people.turns import counted
 from shared.sync.chain import chained_on
 
 ROW = (
-    *("farm", "number", "phone", "line", "outcome", "code", "detail", "arrived_at", "sha", "raw", "chain"),
-    *("entry", "kind", "field", "by", "made_at", "done_at", "round", "names", "day"),
+    *("farm", "number", "phone", "line", "outcome", "code", "detail", "arrived_at", "sha", "raw"),
+    *("entry", "head", "chain"),
 )
 RECEIPT = ("phone", "line", "sha", "outcome", "was", "code", "number", "head")
 
 
-class Derived(NamedTuple):
-    """What the columns of a row say of its bytes, for looking it up."""
-
-    kind: str | None = None
-    field: UUID | None = None
-    by: UUID | None = None
-    made_at: datetime | None = None
-    done_at: datetime | None = None
-    round: UUID | None = None
-    names: UUID | None = None
-    day: date | None = None
-
-
 class New(NamedTuple):
-    """A line that takes the next number."""
+    """A line that takes the next number. ``head`` is its phone's after it, None where it came apart from the phone's
+    own sequence and is no receipt."""
 
     phone: UUID
     line: int
     outcome: str
     code: str | None
-    detail: str | None
     sha: str
+    detail: str | None
     raw: bytes | None
     entry: UUID | None
-    derived: Derived
+    head: str | None
 
 
 class NewReceipt(NamedTuple):
-    """What a line was answered. ``number`` is where its sha stands in the book."""
+    """What a line was answered that was in the book already. ``number`` is where its sha stands."""
 
     line: int
     sha: str
@@ -67,28 +56,14 @@ def append(farm: Farm, lines: Sequence[New], arrived_at: datetime) -> int:
     if not lines:
         return farm.number + 1
     first = counted(farm.id, numbers=len(lines))[0] - len(lines) + 1
-    told = [(new.phone, new.line, new.outcome, new.code, new.sha) for new in lines]
-    chains = chained_on(farm.chain, first, told, arrived_at)
-    rows = []
-    for number, (new, chain) in enumerate(zip(lines, chains, strict=True), first):
-        phone, line, outcome, code, detail, sha, raw, entry, derived = new
-        rows.append(
-            [
-                farm.id,
-                number,
-                phone,
-                line,
-                outcome,
-                code,
-                detail,
-                arrived_at,
-                sha,
-                raw,
-                chain,
-                entry,
-                *derived,
-            ]
+    chains = chained_on(farm.chain, first, lines, arrived_at)
+    key = farm.id
+    rows = [
+        [key, number, phone, line, outcome, code, detail, arrived_at, sha, raw, entry, head, chain]
+        for number, (phone, line, outcome, code, sha, detail, raw, entry, head), chain in zip(
+            count(first), lines, chains, strict=False
         )
+    ]
     insert(Row, ROW, rows)
     farm.number, farm.chain = first + len(lines) - 1, chains[-1]
     Farm.objects.filter(id=farm.id).update(chain=farm.chain)
@@ -97,8 +72,4 @@ def append(farm: Farm, lines: Sequence[New], arrived_at: datetime) -> int:
 
 def keep_receipts(phone: UUID, receipts: Sequence[NewReceipt]) -> None:
     """Receipts are kept for ever: what a line was answered once it is answered always."""
-    insert(
-        Receipt,
-        RECEIPT,
-        [[phone, *receipt] for receipt in receipts],
-    )
+    insert(Receipt, RECEIPT, [[phone, *receipt] for receipt in receipts])

@@ -5,13 +5,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from typing import BinaryIO
 from uuid import UUID
 
 from django.db import transaction
 
+from server.book.placing import CARRIED
 from server.book.reads import head_before
 from server.intake.facts import Lines, lines_read, looked_up
 from server.intake.keeping import settle
@@ -25,8 +26,6 @@ from shared.sync.outbox import MOST_LINES
 from shared.sync.receipts import Arrival, Enrolment, Facts, Ruling, judge, placed
 from shared.wire import lines, v1
 from shared.wire.carry import CarryFile, photos_in, read_carry, read_photo
-
-CARRIED = "carried"
 
 
 class CarryNeedsLeave(GoodgroundError):
@@ -117,7 +116,7 @@ def _apart(here: Locked, carry: CarryFile, now: datetime, held: bool) -> Counter
         line, head = rulings[-1].line, rulings[-1].head
         if held:
             rulings = [
-                replace(one, outcome="held", code=CARRIED) if one.outcome == "kept" else one
+                one._replace(outcome="held", code=CARRIED) if one.outcome == "kept" else one
                 for one in rulings
             ]
         told.update(one.outcome for one in settle(here.farm, here.phone, facts, rulings, now, apart=True))

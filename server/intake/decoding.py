@@ -6,13 +6,13 @@ Held equal to ``shared.wire.lines.decode`` by one contract test: the same entry,
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Any, Literal
 from uuid import UUID
 
 import msgspec
 
-from server.intake.plain import SHAPES, Counted, Shape, plain_moment, plain_time, shape
+from server.intake.plain import SHAPES, Counted, Shape, check_time, plain_moment, shape
 from shared.errors import TooLarge, Unsound
 from shared.wire import lines, scalars, v1
 from shared.wire.upgrade import NEWEST
@@ -66,6 +66,7 @@ _BODIES = {kind: msgspec.json.Decoder(one.struct) for kind, one in SHAPES.items(
 _ENTRIES = {
     kind.encode(): msgspec.json.Decoder(_envelope(kind, one.struct)).decode for kind, one in SHAPES.items()
 } | {b"correction": msgspec.json.Decoder(_envelope("correction", PlainCorrection)).decode}
+_CHECKS = {kind: one.check for kind, one in SHAPES.items()}
 _encode = msgspec.json.Encoder(decimal_format="string").encode
 _KIND_AT = len('{"id":"","kind":"') + 36
 
@@ -76,20 +77,13 @@ class _NotPlain(Exception):
 
 @dataclass(slots=True)
 class Read:
-    """What a line says, as far as numbering and looking up need it; ``entry`` makes the whole value."""
+    """What a line says, as far as judging it needs; ``entry`` makes the whole value."""
 
     raw: bytes
     id: UUID
-    kind: str
     by: UUID
     done_by: UUID | str | None
     field: UUID | None
-    round: UUID | None
-    names: UUID | None
-    boot: UUID | None
-    made_text: str
-    made_utc: datetime | None
-    done_at: Moment | date | None
     _plain: Any = None
     _body: Any = None
     _whole: Entry | None = None
@@ -99,10 +93,6 @@ class Read:
         if self._whole is None:
             self._whole = _entry(self._plain, self) if self._plain is not None else lines.decode(self.raw)
         return self._whole
-
-    @property
-    def done_utc(self) -> datetime | None:
-        return self.done_at.utc if isinstance(self.done_at, Moment) else None
 
 
 def read(line: bytes) -> Read:
@@ -121,26 +111,12 @@ def decode(line: bytes) -> Entry:
 
 
 def _of(entry: Entry, line: bytes) -> Read:
-    return Read(
-        raw=line,
-        id=entry.id,
-        kind=entry.kind,
-        by=entry.by,
-        done_by=entry.done_by,
-        field=entry.field,
-        round=entry.round,
-        names=entry.names,
-        boot=entry.boot,
-        made_text=entry.made_at.text,
-        made_utc=entry.made_at.utc,
-        done_at=entry.done_at,
-        _whole=entry,
-    )
+    return Read(line, entry.id, entry.by, entry.done_by, entry.field, _whole=entry)
 
 
 def _read_plain(line: bytes) -> Read:
     # An escape may hide a NUL, a lone surrogate or another spelling of the same text.
-    if b"\\u" in line:
+    if b"\\" in line and b"\\u" in line:
         raise _NotPlain
     # Where the kind stands elsewhere the line is not in the plain form, whatever is found here.
     decode_kind = _ENTRIES.get(line[_KIND_AT : line.find(b'"', _KIND_AT)])
@@ -149,28 +125,27 @@ def _read_plain(line: bytes) -> Read:
     plain = decode_kind(line)
     if _encode(plain) != line:
         raise _NotPlain
-    if plain.at is not None and plain.at.fixed_at is not None:
-        plain_time(plain.at.fixed_at)
-    if plain.part is not None:
-        _known(plain.part)
-    kind = plain.kind
-    body = plain.body if kind != "correction" else _plain_correction(plain.body)
-    if kind != "correction" and (check := SHAPES[kind].check) is not None:
+    check_time(plain.made_at)
+    at, by, field = plain.at, plain.by, plain.field
+    if at is not None and at.fixed_at is not None:
+        check_time(at.fixed_at)
+    if plain.done_at is not None:
+        _done_at(plain.done_at)
+    seen = _seen
+    for text in (plain.boot, plain.round, plain.part):
+        if text is not None and text not in seen:
+            _known(text)
+    kind, body = plain.kind, plain.body
+    if kind == "correction":
+        body = _plain_correction(body)
+    elif (check := _CHECKS[kind]) is not None:
         check(body)
-    seen = _seen.get
     return Read(
         line,
         plain.id,
-        kind,
-        seen(plain.by) or _known(plain.by),
+        seen.get(by) or _known(by),
         None if plain.done_by is None else _done_by(plain.done_by),
-        None if plain.field is None else seen(plain.field) or _known(plain.field),
-        None if plain.round is None else seen(plain.round) or _known(plain.round),
-        plain.names,
-        None if plain.boot is None else seen(plain.boot) or _known(plain.boot),
-        plain.made_at,
-        plain_time(plain.made_at),
-        None if plain.done_at is None else _done_at(plain.done_at),
+        None if field is None else seen.get(field) or _known(field),
         plain,
         body,
     )
@@ -217,17 +192,17 @@ def _entry(plain: Any, read: Read) -> Entry:
         id=plain.id,
         kind=plain.kind,
         edition=plain.edition,
-        made_at=Moment(read.made_text, read.made_utc),
-        boot=read.boot,
+        made_at=plain_moment(plain.made_at),
+        boot=None if plain.boot is None else _known(plain.boot),
         mono_ms=plain.mono_ms,
-        done_at=read.done_at,
+        done_at=None if plain.done_at is None else _done_at(plain.done_at),
         by=read.by,
         done_by=read.done_by,
         field=read.field,
         part=None if plain.part is None else _known(plain.part),
         land=plain.land,
         at=None if plain.at is None else _AT.value(plain.at),
-        round=read.round,
+        round=None if plain.round is None else _known(plain.round),
         stop=plain.stop,
         body=_body(plain.kind, read._body),
         names=plain.names,

@@ -69,8 +69,8 @@ def looked_up(farm: UUID, phone: UUID, enrolment: Enrolment, lines: Lines) -> Fa
     receipts = {}
     if again:
         receipts = {
-            line: Known(sha, was or outcome, code, number)  # type: ignore[arg-type]
-            for line, sha, was, outcome, code, number in book.receipts(phone, again[0], again[-1])
+            line: Known(sha, was, code, number)  # type: ignore[arg-type]
+            for line, sha, was, code, number in book.receipts(phone, again[0], again[-1])
         }
     sound = fresh.read()
     by_sha, by_id = _here(farm, fresh, sound)

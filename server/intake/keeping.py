@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import datetime
 from uuid import UUID
-from zoneinfo import ZoneInfo
 
 from server.book import reads as book
-from server.book.writes import Derived, New, NewReceipt, append, keep_receipts
-from server.intake.decoding import Read
+from server.book.writes import New, NewReceipt, append, keep_receipts
 from server.people.models import Farm, Phone
 from shared.sync.receipts import Facts, Ruling
 from shared.wire.lines import handle
 from shared.wire.push import LineResult
-from shared.words.moment import can_be, in_zone
 
 HELD_DETAIL_LENGTH = 500
 
@@ -26,22 +23,32 @@ def settle(
     came ``apart`` from the phone's own sequence leave its head where it is, and no receipt."""
     fresh = [one for one in rulings if one.moved and one.outcome != "already"]
     names = named(farm.id, facts, fresh)
-    zone = ZoneInfo(farm.zone)
-    first = append(farm, [_new(phone.id, one, names[one.line], zone, now) for one in fresh], now)
+    first = append(farm, [_new(phone.id, one, names[one.line], apart) for one in fresh], now)
     numbers = {one.sha: number for number, one in enumerate(fresh, first)}
-    results, receipts = [], []
+    results = []
     for one in rulings:
-        line, sha, outcome, was, code = one.line, one.sha, one.outcome, one.was, one.code
-        number = one.number if one.number is not None else numbers[sha]
-        results.append(
-            LineResult(line, outcome, number, was, code, _told(one.detail) if one.detail else None)
-        )
-        if one.moved:
-            receipts.append(NewReceipt(line, sha, outcome, was, code, number, one.head))
-    if receipts and not apart:
-        keep_receipts(phone.id, receipts)
-        phone.line, phone.head = receipts[-1].line, receipts[-1].head
+        number = one.number if one.number is not None else numbers[one.sha]
+        detail = _told(one.detail) if one.detail else None
+        results.append(LineResult(one.line, one.outcome, number, one.was, one.code, detail))
+    if not apart:
+        _receive(phone, [one for one in rulings if one.moved], numbers)
     return tuple(results)
+
+
+def _receive(phone: Phone, moving: Sequence[Ruling], numbers: Mapping[str, int]) -> None:
+    """Lines that moved the phone's head. Each that took a number has its receipt in its row of the book."""
+    if not moving:
+        return
+    keep_receipts(
+        phone.id,
+        [
+            NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head)
+            for one in moving
+            if one.outcome == "already"
+            and (number := one.number if one.number is not None else numbers[one.sha])
+        ],
+    )
+    phone.line, phone.head = moving[-1].line, moving[-1].head
 
 
 def named(farm: UUID, facts: Facts, fresh: Sequence[Ruling]) -> Mapping[int, UUID | None]:
@@ -69,25 +76,13 @@ def named(farm: UUID, facts: Facts, fresh: Sequence[Ruling]) -> Mapping[int, UUI
     return out
 
 
-def _new(phone: UUID, one: Ruling, name: UUID | None, zone: ZoneInfo, now: datetime) -> New:
-    read = one.entry
-    derived = _derived(read, zone, now) if isinstance(read, Read) else Derived(day=_day(now, zone))
+def _new(phone: UUID, one: Ruling, name: UUID | None, apart: bool) -> New:
     raw = one.raw if one.outcome != "refused" else None
     detail = _told(one.detail) if one.detail else None
-    return New(phone, one.line, one.outcome, one.code, detail, one.sha, raw, name, derived)
+    head = None if apart else one.head
+    return New(phone, one.line, one.outcome, one.code, one.sha, detail, raw, name, head)
 
 
 def _told(detail: str) -> str:
     """A detail as it can be stored and told: it quotes what somebody sent."""
     return detail[:HELD_DETAIL_LENGTH].replace("\x00", "").encode("utf-8", "replace").decode("utf-8")
-
-
-def _derived(read: Read, zone: ZoneInfo, now: datetime) -> Derived:
-    made, done = read.made_utc, read.done_utc
-    said = (read.done_at if isinstance(read.done_at, date) else done, made)
-    day = next((on for one in said if one is not None and can_be(on := _day(one, zone))), _day(now, zone))
-    return Derived(read.kind, read.field, read.by, made, done, read.round, read.names, day)
-
-
-def _day(at: datetime | date, zone: ZoneInfo) -> date:
-    return in_zone(at, zone).date() if isinstance(at, datetime) else at

@@ -27,6 +27,8 @@ Counted = Annotated[int, msgspec.Meta(ge=-scalars.LARGEST_INTEGER, le=scalars.LA
 Convert = Callable[[Any], Any]
 PLAIN_LENGTHS = (20, 24, 25, 29)
 """2026-07-02T08:00:01Z, …01.123Z, …01-04:00, …01.123-04:00."""
+FIRST_PLAIN, LAST_PLAIN = "0002", "9999"
+"""No offset moves a time between these out of the calendar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,7 @@ def _checks(cls: type[Any], moments: tuple[str, ...]) -> Callable[[Any], None] |
     def check(plain: Any) -> None:
         for name in moments:
             if (text := getattr(plain, name)) is not None:
-                plain_time(text)
+                check_time(text)
         if of_body is not None:
             of_body(plain)
 
@@ -138,9 +140,20 @@ def _several(inside: tuple[Any, ...]) -> tuple[Any, Convert | None]:
     )
 
 
+def check_time(text: str) -> None:
+    """``plain_time`` of this would answer; raises as it does, and for the calendar's first and last years too."""
+    _in_plain_form(text)
+    if not FIRST_PLAIN < text < LAST_PLAIN:
+        raise ValueError(text)
+
+
 def plain_time(text: str) -> datetime:
     """The time in UTC that a phone's plain form says: seconds or milliseconds, then Z or an offset.
     ``ValueError`` or ``OverflowError`` for any other form, sound or not."""
+    return _in_plain_form(text).astimezone(UTC)
+
+
+def _in_plain_form(text: str) -> datetime:
     length = len(text)
     if length not in PLAIN_LENGTHS or text[4:17:3] != "--T::":
         raise ValueError(text)
@@ -150,7 +163,7 @@ def plain_time(text: str) -> datetime:
         fits = text[-6] in "+-" and text[-3] == ":" and text[-2] < "6" and (length == 25 or text[19] == ".")
     if not fits:
         raise ValueError(text)
-    return datetime.fromisoformat(text).astimezone(UTC)
+    return datetime.fromisoformat(text)
 
 
 def plain_moment(text: str) -> Moment:

@@ -17,6 +17,7 @@ from django.db import connection, transaction
 from django.db.models import Q
 
 from server.book.models import Receipt
+from server.book.reads import taken
 from server.keeping.checking import checked
 from server.keeping.crossing import copied_out
 from server.keeping.errors import NotSoFar
@@ -101,8 +102,8 @@ def mark_safe(farm: UUID, number: int, now: datetime) -> None:
 
 def _safe_line(phone: Phone, number: int) -> int:
     """The highest line up to which every line stands in the backup, none of them refused."""
-    open_lines = Receipt.objects.filter(phone_id=phone.id).filter(
-        Q(number__gt=number) | Q(outcome="refused") | Q(was="refused")
-    )
-    first = open_lines.order_by("line").values_list("line", flat=True).first()
-    return first - 1 if first is not None else phone.line
+    later = Q(number__gt=number)
+    own = taken(phone.id).filter(later | Q(outcome="refused"))
+    named = Receipt.objects.filter(phone_id=phone.id).filter(later | Q(was="refused"))
+    first = [found.order_by("line").values_list("line", flat=True).first() for found in (own, named)]
+    return min((line for line in first if line is not None), default=phone.line + 1) - 1

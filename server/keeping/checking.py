@@ -17,7 +17,8 @@ ROWS = (
     "SELECT number, phone_id, line, outcome, code, arrived_at, sha, chain, CAST(raw AS BLOB) FROM book_row "
     "WHERE farm_id = ? ORDER BY number"
 )
-RECEIPTS = "SELECT line, sha, head FROM book_receipt WHERE phone_id = ? ORDER BY line"
+NAMED = "SELECT line, sha, head FROM book_receipt WHERE phone_id = :phone"
+OWN = "SELECT line, sha, head FROM book_row WHERE phone_id = :phone AND head IS NOT NULL"
 
 
 @contextmanager
@@ -62,10 +63,16 @@ def _check_chain(book: sqlite3.Connection, farm: str, last: int, chain: str) -> 
 
 def _check_head(book: sqlite3.Connection, phone: str, last: int, head: str) -> None:
     here, at = NO_HEAD, 0
-    for line, sha, kept in book.execute(RECEIPTS, [phone]):
+    receipts = f"{OWN} UNION ALL {NAMED}" if _receives_in_rows(book) else NAMED
+    for line, sha, kept in book.execute(f"{receipts} ORDER BY line", {"phone": phone}):
         at += 1
         here = next_head(here, sha)
         if line != at or here != kept:
             raise BackupBroken(f"the lines of phone {phone} break at {at}")
     if at != last or here != head:
         raise BackupBroken(f"the lines of phone {phone} end at {at}, it says {last}")
+
+
+def _receives_in_rows(book: sqlite3.Connection) -> bool:
+    """Whether a row is its line's receipt: in a backup of an earlier version every line has one of its own."""
+    return any(column == "head" for _, column, *_ in book.execute("PRAGMA table_info(book_row)"))

@@ -49,7 +49,8 @@ class SignIn(models.Model):
 class Farm(models.Model):
     """A farm and its two counters: ``number`` and ``chain`` of the book, ``turn`` of the reference rows.
 
-    ``folded`` is the number up to which the status rows follow from the book.
+    ``folded`` is the number up to which the status rows follow from the book, ``placed`` the one up to which its rows
+    can be looked up by what they say.
     ``era`` changes with each restore; ``gone_before`` is the turn up to which tombstones were cleared away;
     ``backed_up`` the highest book number that stands in a backup which was read back and checked; ``dues_on``
     the farm-day for which the dues were last made. The farm sets ``next_season_on``, by when leaves are to be
@@ -65,6 +66,7 @@ class Farm(models.Model):
     number = models.BigIntegerField(default=0)
     chain = models.CharField(max_length=64)
     folded = models.BigIntegerField(default=0)
+    placed = models.BigIntegerField(default=0)
     turn = models.BigIntegerField(default=0)
     gone_before = models.BigIntegerField(default=0)
     backed_up = models.BigIntegerField(default=0)

@@ -113,7 +113,7 @@ def _from_the_book(farm: Farm, names: Pattern[str]) -> list[tuple[Row, bool]]:
 
 
 def _saying(farm: UUID, names: Pattern[str]) -> Iterator[Row]:
-    found = book.rows(farm).filter(raw__isnull=False)
+    found = book.looked_up(farm).filter(raw__isnull=False).order_by("number")
     for row in found.iterator(AT_ONCE):
         if row.kind not in NOT_ERASED and names.search(_read(bytes(row.raw))):
             yield row

@@ -7,8 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from uuid import UUID
 
-from django.db.models import Q
-
 from server.book import reads as book
 from server.book.models import Row
 from server.land import reads as land
@@ -189,7 +187,7 @@ def initials(farm: Farm, entries: Iterable[UUID]) -> Mapping[UUID, Initials]:
     asked = set(entries)
     marking = Marking.objects.filter(farm_id=farm.id, entry__in=asked).values("reading")
     gone = Verdict.objects.filter(farm_id=farm.id, struck=True).values("entry")
-    found = Row.objects.filter(Q(entry__in=marking), farm_id=farm.id, outcome="kept").exclude(entry__in=gone)
+    found = book.looked_up(farm.id).filter(entry__in=marking, outcome="kept").exclude(entry__in=gone)
     out: dict[UUID, Initials] = {}
     for row in found.order_by("number"):
         entry = book.entry_of(row)

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q
 
+from server.book import reads as book
 from server.book.models import Row
 from server.land import reads as land
 from server.land.setbacks import KeptOff
@@ -109,7 +110,7 @@ def _history(farm: UUID, rows: Sequence[Row]) -> Mapping[tuple[str, UUID | None]
     if not kinds or not days:
         return {}
     there = Q(field__in={row.field for row in rows if row.kind in COMPARED}) | Q(kind="load")
-    found = Row.objects.filter(there, farm_id=farm, outcome="kept", kind__in=kinds)
+    found = book.looked_up(farm).filter(there, outcome="kept", kind__in=kinds)
     found = found.filter(day__gte=max(min(days), date.min + HISTORY) - HISTORY, day__lte=max(days))
     changed = Q(struck=True) | Q(corrected_by__isnull=False)
     passed_over = set(Verdict.objects.filter(changed, farm_id=farm).values_list("entry", flat=True))

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Q, QuerySet
 
 from server.book.models import Row
+from server.book.reads import looked_up
 from server.people.models import Farm
 from server.people.reads import hands
 from server.reading.lines import written
@@ -25,11 +26,9 @@ DEEPEST = 8
 
 def facts_of(farm: Farm, kinds: Iterable[str], first: date, last: date) -> Sequence[Fact]:
     """Every fact of these kinds whose day is from ``first`` to ``last`` now, the struck ones too, in book order."""
-    base = Row.objects.filter(farm_id=farm.id, kind__in=list(kinds)).exclude(
-        outcome__in=("refused", "already")
-    )
-    base = base.exclude(entry=None)
-    moved = Row.objects.filter(farm_id=farm.id, kind="correction", day__range=(first, last)).values("names")
+    book = looked_up(farm.id)
+    base = book.filter(kind__in=list(kinds)).exclude(outcome__in=("refused", "already")).exclude(entry=None)
+    moved = book.filter(kind="correction", day__range=(first, last)).values("names")
     own = base.filter(Q(day__range=(first, last)) | Q(entry__in=moved))
     rows = {row.number: row for row in own}
     changes = _changes(farm.id, own.values("entry"))
@@ -48,20 +47,18 @@ def _within(on: date | None, first: date, last: date) -> bool:
 
 def _changes(farm: UUID, entries: QuerySet[Row, dict[str, UUID]]) -> list[Row]:
     """Corrections and strikes of these, and of those."""
-    found = list(Row.objects.filter(farm_id=farm, kind__in=BINDING, names__in=entries))
+    found = list(looked_up(farm).filter(kind__in=BINDING, names__in=entries))
     newest = found
     for _ in range(DEEPEST):
         ids = [row.entry for row in newest if row.entry is not None]
         if not ids:
             break
-        newest = list(Row.objects.filter(farm_id=farm, kind__in=BINDING, names__in=ids))
+        newest = list(looked_up(farm).filter(kind__in=BINDING, names__in=ids))
         found += newest
     return found
 
 
 def _readings(farm: UUID, entries: QuerySet[Row, dict[str, UUID]], changes: Sequence[UUID]) -> list[Row]:
     marking = Marking.objects.filter(Q(entry__in=entries) | Q(entry__in=changes), farm_id=farm)
-    found = list(Row.objects.filter(farm_id=farm, entry__in=marking.values("reading")))
-    return found + _changes(
-        farm, Row.objects.filter(farm_id=farm, entry__in=[r.entry for r in found]).values("entry")
-    )
+    found = list(looked_up(farm).filter(entry__in=marking.values("reading")))
+    return found + _changes(farm, looked_up(farm).filter(entry__in=[r.entry for r in found]).values("entry"))

@@ -148,13 +148,13 @@ def _facts_of(farm: UUID, field: UUID, ground: Ground, above: frozenset[UUID]) -
 def rows_of(farm: UUID, places: set[UUID]) -> list[Row]:
     """Every row that speaks of one of these places."""
     touched = Touch.objects.filter(farm_id=farm, place__in=places).values("row")
-    here = Row.objects.filter(Q(field__in=places) | Q(number__in=touched), farm_id=farm)
+    here = book.looked_up(farm).filter(Q(field__in=places) | Q(number__in=touched))
     return list(here.exclude(entry=None).order_by("number"))
 
 
 def rebuild(farm: Farm, ground: Ground) -> int:
     """Make touches, years and standings again from the whole book, and answer with how many facts were told."""
     Touch.objects.filter(farm_id=farm.id).delete()
-    telling = book.rows(farm.id).filter(outcome="kept").exclude(kind__in=UNTOLD)
+    telling = book.looked_up(farm.id).order_by("number").filter(outcome="kept").exclude(kind__in=UNTOLD)
     _note_touches(farm.id, book.all_written(telling))
     return sum(gather(farm, field, ground) for field in ground.fields)

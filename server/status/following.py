@@ -13,6 +13,7 @@ from django.db import transaction
 from django.db.models import F
 
 from server.book import reads as book
+from server.book.placing import place, placed
 from server.land import fold as land
 from server.people.clock import now as clock_now
 from server.people.models import Farm
@@ -25,6 +26,7 @@ AT_ONCE = 2_000
 def followed(farm: UUID, now: datetime | None = None) -> None:
     """Everything up to the book's last number is in the status rows after this."""
     while Farm.objects.filter(id=farm, folded__lt=F("number")).exists():
+        placed(farm)
         with transaction.atomic():
             catch_up(Farm.objects.select_for_update().get(id=farm), now or clock_now())
 
@@ -33,6 +35,7 @@ def catch_up(farm: Farm, now: datetime) -> None:
     """Fold the next rows in. ``farm`` is the farm's row as this transaction has locked it."""
     if farm.folded >= farm.number:
         return
+    place(farm)
     news = [book.news_of(row) for row in book.rows(farm.id, farm.folded, AT_ONCE)]
     land.fold(farm, news, now)
     status.fold(farm, news, now)

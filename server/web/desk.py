@@ -15,6 +15,7 @@ from django.shortcuts import render
 from django.urls import NoReverseMatch, reverse
 from django.utils.http import urlencode
 
+from server.book.placing import looking
 from server.people import reads
 from server.people.clock import now
 from server.people.errors import NotOfThisFarm, RoleTooSmall
@@ -107,7 +108,8 @@ def page(
             at = now()
             followed(person.farm_id, at)
             first_of_day(person.farm, at)
-            return view(request, _desk(person, at), **more)
+            with looking(person.farm_id):
+                return view(request, _desk(person, at), **more)
 
         return inner
 

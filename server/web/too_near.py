@@ -10,7 +10,7 @@ from uuid import UUID
 
 from django.db.models import Q
 
-from server.book.models import Row
+from server.book import reads as book
 from server.land import reads as land
 from server.land.setbacks import KeptOff
 from server.reading import lines
@@ -106,7 +106,7 @@ def piles_near(off: KeptOff, piles: Iterable[Pile]) -> list[PileNear]:
 def _facts(desk: Desk, places: set[UUID]) -> Iterator[Fact]:
     farm = desk.farm.id
     touched = Touch.objects.filter(farm_id=farm, place__in=places).values("row")
-    found = Row.objects.filter(Q(field__in=places) | Q(number__in=touched), farm_id=farm, kind__in=KINDS)
+    found = book.looked_up(farm).filter(Q(field__in=places) | Q(number__in=touched), kind__in=KINDS)
     found = found.filter(outcome="kept", day__gte=desk.today - LOOKED_BACK).exclude(entry=None)
     struck = set(Verdict.objects.filter(farm_id=farm, struck=True).values_list("entry", flat=True))
     for written in lines.all_written(found.order_by("-number")[:MOST]):

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from shared.words.bodies import Body
 from shared.words.entry import Photo, Written
-from shared.words.moment import Moment, can_be
+from shared.words.moment import Moment, day_of
 from shared.words.place import Position
 
 Order = tuple[bool, int]
@@ -88,11 +88,7 @@ class Fact:
     def day(self, zone: ZoneInfo) -> date | None:
         """The farm-day it belongs to: when it was done, else when it was written, else when it arrived; the first
         of these that a record can be of. None where none is such a day."""
-        for said in (self.done_at, self.made_at, self.arrived_at):
-            on = said.day(zone) if isinstance(said, Moment) else said
-            if on is not None and can_be(on):
-                return on
-        return None
+        return day_of((self.done_at, self.made_at, self.arrived_at), zone)
 
     def moment(self) -> Moment:
         """The time it tells of, where a time was given with the day; else when it was written."""

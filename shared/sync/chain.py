@@ -63,18 +63,19 @@ def next_chain(chain: str, row: BookRow) -> str:
     return hashlib.sha256(f"{chain}\n{row.text()}".encode()).hexdigest()
 
 
-ChainedLine = tuple[UUID, int, str, str | None, str]
-"""What a new row is chained by besides its number: phone, line, outcome, code, sha."""
-
-
-def chained_on(chain: str, first: int, lines: Iterable[ChainedLine], arrived_at: datetime) -> list[str]:
+def chained_on(
+    chain: str,
+    first: int,
+    lines: Iterable[tuple[UUID, int, str, str | None, str, *tuple[object, ...]]],
+    arrived_at: datetime,
+) -> list[str]:
     """The chain after each of these rows, numbered from ``first`` on, that arrived at one time: ``next_chain`` row
-    by row, in one pass."""
+    by row, in one pass. Each line begins with what its row is chained by: phone, line, outcome, code, sha."""
     at = arrival_text(arrived_at)
     chains = []
     before: UUID | None = None
     phone_text = ""
-    for number, (phone, line, outcome, code, sha) in enumerate(lines, first):
+    for number, (phone, line, outcome, code, sha, *_) in enumerate(lines, first):
         if phone is not before:
             before, phone_text = phone, str(phone)
         row = row_text(number, phone_text, line, outcome, code, at, sha)

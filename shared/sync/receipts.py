@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 from uuid import UUID
 
 from shared.errors import Fork, Gap, TooLarge, Unsound
@@ -17,8 +17,7 @@ from shared.words.entry import Entry, Outcome
 First = Literal["kept", "held", "refused"]
 
 
-@dataclass(frozen=True, slots=True)
-class Arrival:
+class Arrival(NamedTuple):
     """One line of a push: its bytes with their sha, or a line that *stays* on the phone (no bytes)."""
 
     line: int
@@ -37,8 +36,7 @@ class Known:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class Ruling:
+class Ruling(NamedTuple):
     """What became of one line. ``was`` says what it was the first time, where the outcome is ``already``;
     ``fresh`` rulings take the next number of the book, and ``number`` is None until they have it."""
 

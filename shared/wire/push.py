@@ -89,17 +89,19 @@ def read_push(body: bytes) -> tuple[Frame, list[Arrival]]:
         raise TooLarge("lines", frame.count, MOST_LINES)
     if frame.first < 1 or frame.count < 0 or frame.count != len(parts) - 1:
         raise BadFrame(f"{frame.count} lines were promised, {len(parts) - 1} came")
-    return frame, [_arrival(frame.first + place, raw) for place, raw in enumerate(parts[1:])]
+    return frame, [
+        _stays(line, raw) if raw.startswith(_STAYS) else Arrival(line, lines.sha(raw), raw, len(raw))
+        for line, raw in enumerate(parts[1:], frame.first)
+    ]
 
 
-def _arrival(line: int, raw: bytes) -> Arrival:
-    if raw.startswith(_STAYS):
-        try:
-            stays: Stays = _STAYS_READER(lines.tree(raw))
-            return Arrival(line, scalars.digest(stays.stays, "stays"), None, stays.bytes)
-        except Unsound:
-            pass
-    return Arrival(line, lines.sha(raw), raw, len(raw))
+def _stays(line: int, raw: bytes) -> Arrival:
+    """A line that begins as one that stays on its phone; where it goes on otherwise, bytes like any other."""
+    try:
+        stays: Stays = _STAYS_READER(lines.tree(raw))
+        return Arrival(line, scalars.digest(stays.stays, "stays"), None, stays.bytes)
+    except Unsound:
+        return Arrival(line, lines.sha(raw), raw, len(raw))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -27,6 +28,16 @@ class Moment:
 def can_be(day: date) -> bool:
     """Whether a record can be of this day at all."""
     return FIRST_YEAR <= day.year <= LAST_YEAR
+
+
+def day_of(told: Iterable[Moment | date | None], zone: ZoneInfo) -> date | None:
+    """The farm-day that something belongs to: the first of these times that a record can be of, as the farm's zone
+    dates it. None where none is such a time. Of an entry they are ``done_at``, ``made_at``, when it arrived."""
+    for one in told:
+        on = one.day(zone) if isinstance(one, Moment) else one
+        if on is not None and can_be(on):
+            return on
+    return None
 
 
 def in_zone(at: datetime, zone: ZoneInfo) -> datetime:

@@ -10,15 +10,20 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.core.management import call_command
+from django.db import connection
 
+from server.book.models import Receipt, Row
+from server.book.placing import placed
 from server.keeping.checking import checked
 from server.keeping.errors import BackupBroken
 from server.reading.erasing import erase
 from tests.server.conftest import Clock
-from tests.server.ground import HandPhone, found
+from tests.server.ground import HandPhone, found, outcomes
 from tests.server.serving import ROOT, command, environment, serving
 from tests.server.test_served import Caller
-from tests.simulation.server_end import a_database_of_its_own, laid_empty
+from tests.simulation.server_end import a_database_of_its_own
+from tests.simulation.stores import laid_empty
 
 NAME = "Beto Luna"
 
@@ -97,8 +102,8 @@ def test_I13_a_server_put_back_from_a_backup_gets_every_entry_of_the_phones_agai
         "UPDATE book_row SET raw = raw || x'20' WHERE number = 4",
         "UPDATE book_row SET outcome = 'held' WHERE number = 5",
         "DELETE FROM book_row WHERE number = 6",
-        "UPDATE book_receipt SET sha = substr(sha, 2) || '0' WHERE line = 2",
-        "DELETE FROM book_receipt WHERE line = 3",
+        "UPDATE book_row SET head = substr(head, 2) || '0' WHERE number = 4",
+        "UPDATE book_row SET head = NULL WHERE number = 5",
     ):
         copy = tmp_path / "copy.sqlite3"
         copy.write_bytes(whole.read_bytes())
@@ -109,6 +114,60 @@ def test_I13_a_server_put_back_from_a_backup_gets_every_entry_of_the_phones_agai
     torn.write_bytes(whole.read_bytes()[:-5_000])
     with pytest.raises(BackupBroken):
         checked(torn)
+
+
+def test_the_receipt_of_a_line_that_was_known_is_held_to_its_phones_chain_too(
+    tmp_path: Path, now: Clock, django_db_blocker: Any
+) -> None:
+    with django_db_blocker.unblock(), a_database_of_its_own():
+        file = Path(laid_empty(tmp_path).name)
+        phone = HandPhone.join(found("Fallow Rise", now()), now())
+        phone.write()
+        phone.kept.append(phone.kept[0])
+        assert outcomes(phone.push()) == ["kept", "already"]
+    assert list(checked(file).values()) == [3]
+    for statement in (
+        "UPDATE book_receipt SET sha = substr(sha, 2) || '0'",
+        "UPDATE book_receipt SET head = substr(head, 2) || '0'",
+        "DELETE FROM book_receipt",
+    ):
+        copy = tmp_path / "copy.sqlite3"
+        copy.write_bytes(file.read_bytes())
+        broken(copy, statement)
+        with pytest.raises(BackupBroken):
+            checked(copy)
+
+
+def test_a_book_of_an_earlier_version_keeps_its_receipts_and_where_its_rows_are_looked_for(
+    tmp_path: Path, now: Clock, django_db_blocker: Any
+) -> None:
+    with django_db_blocker.unblock(), a_database_of_its_own():
+        file = Path(laid_empty(tmp_path).name)
+        ground = found("Fallow Rise", now())
+        phone = HandPhone.join(ground, now())
+        for _ in range(3):
+            phone.write(field=ground.fields[0])
+        phone.kept[2:2] = [phone.kept[0], b"no entry"]
+        assert outcomes(phone.push()) == ["kept", "kept", "already", "held", "kept"]
+        placed(ground.farm.id)
+        told = list(Row.objects.order_by("number").values())
+        call_command("migrate", "book", "0003", verbosity=0)
+        call_command("migrate", "people", "0002", verbosity=0)
+        with connection.cursor() as cursor:
+            cursor.execute(
+                "SELECT line, head, outcome FROM book_receipt WHERE phone_id = %s ORDER BY line",
+                [phone.id.hex],
+            )
+            assert cursor.fetchall() == [
+                (line, phone.head(line), outcome)
+                for line, outcome in enumerate(["kept", "kept", "already", "held", "kept"], 1)
+            ]
+        assert list(checked(file).values()) == [len(told)], "a backup of then can be put back"
+        call_command("migrate", verbosity=0)
+        assert list(Row.objects.order_by("number").values()) == told
+        assert [one.line for one in Receipt.objects.all()] == [3]
+        assert ground.fresh().placed == ground.fresh().number
+        assert outcomes(phone.push()) == ["already"] * 5
 
 
 def test_no_byte_of_the_name_is_left_in_the_servers_files(

@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from mobile.actions import pull
-from tests.simulation.server_end import a_database_of_its_own, laid_empty
+from tests.simulation.server_end import a_database_of_its_own
+from tests.simulation.stores import laid_empty, lay_files_once
 from tests.simulation.world import Laid, lay
 
 ROWS_A_PAGE = 6
@@ -20,6 +21,10 @@ def laid(django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory) -> It
     logging.getLogger("django.request").setLevel(logging.CRITICAL)
     with django_db_blocker.unblock(), a_database_of_its_own(), pytest.MonkeyPatch.context() as patch:
         patch.setattr(pull, "PAGE_ROWS", ROWS_A_PAGE)
+        lay_files_once(patch, tmp_path_factory.mktemp("file"))
         empty = laid_empty(tmp_path_factory.mktemp("empty"))
-        yield lay(tmp_path_factory.mktemp("laid"), empty)
+        laid = lay(tmp_path_factory.mktemp("laid"), empty)
+        yield laid
+        laid.book.done_with()
+        empty.done_with()
     logging.getLogger("django.request").setLevel(logging.NOTSET)

@@ -1,5 +1,5 @@
-"""The real server within this process: its WSGI application on a SQLite file of its own, its clock and its chance in
-the test's hands, to be crashed at any commit, filled up, backed up and put back."""
+"""The real server within this process: its WSGI application on a book of its own, its clock and its chance in the
+test's hands, to be crashed at any commit, filled up, backed up and put back."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ from urllib.parse import unquote, urlsplit
 
 from django.conf import settings
 from django.core.handlers.wsgi import WSGIHandler
-from django.core.management import call_command
 from django.db import connection, connections
 
 from server.config import doing
@@ -25,6 +24,7 @@ from server.keeping import backups, restoring
 from server.people import clock, ids
 from server.people.models import Farm
 from tests.mobile.fake_server import Answer
+from tests.simulation.stores import Store, forget_connection, used
 
 
 class Crash(BaseException):
@@ -57,27 +57,6 @@ def a_database_of_its_own() -> Iterator[None]:
         settings.PLACE, clock.source, ids.secrets = before[1:]
 
 
-def forget_connection() -> None:
-    """As when the process ends: what was not committed is not there."""
-    wrapper = connections["default"]
-    if wrapper.connection is not None:
-        wrapper.connection.rollback()
-        wrapper.connection.close()
-    del connections["default"]
-
-
-def laid_empty(folder: Path) -> Path:
-    """A file with the server's tables and nothing in them, to begin each schedule with."""
-    file = folder / "empty.sqlite3"
-    forget_connection()
-    connections["default"].settings_dict["NAME"] = str(file)
-    call_command("migrate", verbosity=0, interactive=False)
-    with connection.cursor() as cursor:
-        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    forget_connection()
-    return file
-
-
 @cache
 def application() -> WSGIHandler:
     return WSGIHandler()
@@ -86,10 +65,11 @@ def application() -> WSGIHandler:
 class ServerEnd:
     """``handle`` is a whole request; ``crash`` arms a crash at one of the next commits."""
 
-    def __init__(self, folder: Path, book: Path, seed: int, now: datetime) -> None:
+    def __init__(self, folder: Path, book: Store, seed: int, now: datetime) -> None:
         self.place = Place(folder)
         folder.mkdir()
-        shutil.copy(book, self.place.book)
+        forget_connection()
+        self.store = book.begun_from(folder)
         self.now = now
         self.requests = 0
         self.backup: Path | None = None
@@ -101,15 +81,11 @@ class ServerEnd:
         clock.source = self.tick
         ids.secrets = Chance(seed)
         self._application = application()
-        self._opened()
+        used(self.store)
 
     def tick(self) -> datetime:
         self.now += timedelta(seconds=1)
         return self.now
-
-    def _opened(self) -> None:
-        forget_connection()
-        connections["default"].settings_dict["NAME"] = str(self.place.book)
 
     def crash(self, commits: int, when: str) -> None:
         """At the commit after so many more: *before* it, with nothing of it stored, or *after*."""
@@ -133,20 +109,16 @@ class ServerEnd:
     def fill(self, full: bool) -> None:
         """A disk with no page left, or with room again."""
         self._full = full
-        with connection.cursor() as cursor:
-            cursor.execute("PRAGMA page_count")
-            most = cursor.fetchone()[0] if full else 1_000_000
-            cursor.execute(f"PRAGMA max_page_count = {most}")
+        self.store.fill(full)
 
     def restart(self) -> None:
         self._crash = None
-        self._opened()
+        used(self.store)
 
-    def stop(self) -> None:
-        """As a server that was stopped leaves its file: all of it in one."""
-        with connection.cursor() as cursor:
-            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        forget_connection()
+    def stop(self) -> Store:
+        """The server's book as it leaves it, all of it in one."""
+        self.store.rest()
+        return self.store
 
     def settle(self) -> None:
         """Nothing armed any more."""

@@ -43,6 +43,7 @@ from tests.server.ground import START, Ground, found
 from tests.simulation.handset import APP, OLD_APP, Handset
 from tests.simulation.reader import Reader, joined_reader
 from tests.simulation.server_end import Crash, ServerEnd
+from tests.simulation.stores import Store
 from tests.simulation.writing import NEWCOMERS, Writing
 
 FAST = "/dev/shm" if Path("/dev/shm").is_dir() else None
@@ -56,12 +57,13 @@ class Laid:
     """How every schedule begins: two farms, three phones that have joined, somebody who reads each farm's book."""
 
     folder: Path
+    book: Store
     now: datetime
     grounds: tuple[Ground, Ground]
     tokens: tuple[str, str]
 
 
-def lay(folder: Path, empty: Path) -> Laid:
+def lay(folder: Path, empty: Store) -> Laid:
     server = ServerEnd(folder / "server", empty, 0, START)
     first, second = (found(f"Farm {place}", server.tick()) for place in (1, 2))
     grounds = (first, second)
@@ -72,9 +74,7 @@ def lay(folder: Path, empty: Path) -> Laid:
         handset.keep_image()
         handset.phone.book.close()
     tokens = tuple(joined_reader(server, one) for one in grounds)
-    server.stop()
-    shutil.copy(server.place.book, folder / "book.sqlite3")
-    return Laid(folder, server.now, grounds, tokens)  # type: ignore[arg-type]
+    return Laid(folder, server.stop(), server.now, grounds, tokens)  # type: ignore[arg-type]
 
 
 def join_farm(handset: Handset, ground: Ground, now: datetime) -> int:
@@ -93,7 +93,7 @@ class World(Writing):
         for file in laid.folder.glob("*.sqlite"):
             shutil.copy(file, self.folder)
             (self.folder / file.name).with_suffix(".ballast").touch()
-        self.server = ServerEnd(self.folder / "server", laid.folder / "book.sqlite3", seed, laid.now)
+        self.server = ServerEnd(self.folder / "server", laid.book, seed, laid.now)
         self.grounds = laid.grounds
         self.saved: list[dict[str, str]] = [{}, {}]
         self.ever: list[set[str]] = [set(), set()]
@@ -116,6 +116,7 @@ class World(Writing):
     def close(self) -> None:
         for one in self.handsets:
             one.phone.book.close()
+        self.server.store.done_with()
         shutil.rmtree(self.folder)
 
     def do(self, step: Step) -> None:
@@ -400,11 +401,12 @@ class World(Writing):
 
 def book_shas(world: World, farm: int) -> list[str]:
     """The shas of what the farm's book keeps or holds; what was read again has its bytes under its new number."""
+    farm_id = world.grounds[farm].farm.id
     with connection.cursor() as cursor:
         cursor.execute(
             "SELECT sha FROM book_row WHERE farm_id = %s AND outcome IN ('kept', 'held') AND number NOT IN"
             " (SELECT again_of FROM book_row WHERE farm_id = %s AND again_of IS NOT NULL)",
-            [world.grounds[farm].farm.id.hex] * 2,
+            [farm_id if connection.features.has_native_uuid_field else farm_id.hex] * 2,
         )
         return [one for (one,) in cursor.fetchall()]
 

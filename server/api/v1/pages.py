@@ -34,8 +34,10 @@ def _of(model: type[Reference]) -> Changed:
 
 def _verdicts(phone: Phone) -> QuerySet[Any]:
     """Those on entries that came by this phone, under an earlier enrolment too: its receipts say which."""
-    mine = Receipt.objects.filter(phone_id=phone.id, number=OuterRef("number"))
-    return status.Verdict.objects.filter(Exists(mine), farm_id=phone.farm_id)
+    here = {"number": OuterRef("number"), "phone_id": phone.id}
+    own = Row.objects.filter(farm_id=phone.farm_id, head__isnull=False, **here)
+    named = Receipt.objects.filter(**here)
+    return status.Verdict.objects.filter(Exists(own) | Exists(named), farm_id=phone.farm_id)
 
 
 CHANGED: Mapping[str, Changed] = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, ClassVar
 
+import msgspec
 from django.conf import settings
 from django.http import Http404, HttpResponse, StreamingHttpResponse
 from drf_spectacular.utils import extend_schema
@@ -103,7 +104,7 @@ class EntriesView(Endpoint):
     def post(self, request: Request) -> HttpResponse:
         told = accept(self.phone.id, push_body(request._request), now(), self.phone.line)
         self.phone.line, self.phone.head = told.line, told.head
-        return as_json(_bytes(answer_tree(told)))
+        return as_json(msgspec.json.encode(answer_tree(told)))
 
 
 class ChangesView(Endpoint):

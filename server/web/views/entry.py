@@ -9,7 +9,6 @@ from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseRed
 from django.urls import reverse
 
 from server.book import reads as book
-from server.book.models import Row
 from server.people import reads as people
 from server.people.clock import now
 from server.photos import reads as photo_store
@@ -76,7 +75,7 @@ def entry(request: HttpRequest, desk: Desk, entry: UUID) -> HttpResponse:
 @page()
 def walked_round(request: HttpRequest, desk: Desk, round: UUID) -> HttpResponse:
     """A round opened: what it comes to, and each of its stops."""
-    rows = list(Row.objects.filter(farm_id=desk.farm.id, round=round).exclude(entry=None).order_by("number"))
+    rows = list(book.looked_up(desk.farm.id).filter(round=round).exclude(entry=None).order_by("number"))
     if not rows:
         return told(request, "no_such_entry", 404)
     read = reads.all_read(desk.farm, rows, reads.against(desk.farm, rows, desk.now))

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 
-from server.book.models import Row
+from server.book import reads as book
 from server.land import reads as land
 from server.reading import reads as reading
 from server.status import reads as status
@@ -77,7 +77,7 @@ def _entries(desk: Desk, places: set[UUID], before: int | None) -> tuple[list[To
     """The newest of what speaks of the field (loads sent there too) before a book number, and the number to go on
     from, None at the end."""
     touched = Touch.objects.filter(farm_id=desk.farm.id, place__in=places).values("row")
-    found = Row.objects.filter(Q(field__in=places) | Q(number__in=touched), farm_id=desk.farm.id)
+    found = book.looked_up(desk.farm.id).filter(Q(field__in=places) | Q(number__in=touched))
     found = found.exclude(entry=None).exclude(kind__in=reading.NOT_READ)
     rows = list(
         (found.filter(number__lt=before) if before else found).order_by("-number")[: ENTRIES_SHOWN + 1]
