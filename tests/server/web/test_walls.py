@@ -42,6 +42,7 @@ def addresses(yard: Farmyard) -> dict[str, str]:
         "sketch": UUID(int=0),
         "sha256": "0" * 64,
         "kind": "note",
+        "year": 1,  # nobody's: a report of one that is there takes its time, and has tests of its own
     }
     return dict(_addresses(yard, known))
 
