@@ -10,7 +10,7 @@ from typing import Any, Generic, TypeVar
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from server.book.models import Row
+from server.book.reads import looked_up
 from server.land import reads as land
 from server.people.models import Farm
 from server.reading import weather
@@ -98,9 +98,8 @@ def year_page(farm: Farm, year: int, today: date) -> YearPage:
     leaves = sorted(sums.leaves, key=lambda one: (-one.yards_yd3, one.name))
     moved = sorted(sums.moved, key=lambda one: (one.word == "can_not_say", one.measure != "weeds", one.name))
     counted = Counter((one.measure, one.word) for one in sums.moved)
-    found_entries = Row.objects.filter(farm_id=farm.id, day__range=(first, last)).exclude(
-        outcome__in=("refused", "already")
-    )
+    found_entries = looked_up(farm.id).filter(day__range=(first, last))
+    found_entries = found_entries.exclude(outcome__in=("refused", "already"))
     return YearPage(
         sums=sums,
         gate=sheet,
@@ -173,7 +172,7 @@ def _gaps(farm: Farm, sums: YearReport, first: date, last: date) -> list[Gap]:
 
 def years_told(farm: UUID, today: date) -> list[int]:
     """The years of which there is anything to tell, the newest first; this one always."""
-    found = Row.objects.filter(farm_id=farm, day__lte=today).exclude(day=None).order_by()
+    found = looked_up(farm).filter(day__lte=today).exclude(day=None).order_by()
     years = {on.year for on in found.dates("day", "year")}
     legs = {leg.starts_on.year for legs in land.legs(farm).values() for leg in legs}
     return sorted({today.year, *years, *(one for one in legs if one <= today.year)}, reverse=True)
