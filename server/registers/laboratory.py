@@ -11,6 +11,7 @@ from decimal import Decimal, InvalidOperation
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
+from server.book import reads as book
 from server.intake.desk import Draft, write
 from server.people.ids import new_id
 from server.people.models import Farm
@@ -28,6 +29,7 @@ UNITS = (
         "mg/kg",
         "g/kg",
         "lb/ac",
+        "tons/ac",
         "%",
         "index",
         "meq/100 g",
@@ -38,6 +40,7 @@ UNITS = (
     ),
     *("count", "days"),
 )
+KEPT = ("sample", "result")
 SPANS = {"pH": ("2", "11"), "%": ("0", "100")}
 """What a figure in such a unit can be at all; another is a wrong column or a wrong unit."""
 MOST = Decimal("999999")
@@ -242,7 +245,7 @@ def _drafts(one: Answer, now: datetime) -> Iterator[Draft]:
 
 def known(farm: Farm, field: UUID | None = None) -> list[Answer]:
     """Every answer in force, of one field or of all, the oldest first; one whose sample is not here is left out."""
-    facts = facts_of(farm, ("sample", "result"), date.min, date.max)
+    facts = _of_field(farm, field) if field is not None else facts_of(farm, KEPT, date.min, date.max)
     zone = ZoneInfo(farm.zone)
     samples = {one.id: one for one in facts if isinstance(one.body, Sample) and not one.struck}
     found = [
@@ -252,6 +255,15 @@ def known(farm: Farm, field: UUID | None = None) -> list[Answer]:
     ]
     mine = [one for one in found if one is not None and (field is None or one.field == field)]
     return sorted(mine, key=lambda one: (one.on, one.lab))
+
+
+def _of_field(farm: Farm, field: UUID) -> list[Fact]:
+    """Samples and answers that may be of one field. Where a sample was put in this field by a correction, its answer
+    still stands at the field that it was bagged in: that one's answers are looked through too."""
+    samples = facts_of(farm, KEPT[:1], date.min, date.max, (field,))
+    ids = [one.id for one in samples if one.corrected_by is not None]
+    bagged_in = {row.field for row in book.of_entries(farm.id, ids) if row.field is not None}
+    return [*samples, *facts_of(farm, KEPT[1:], date.min, date.max, {field, *bagged_in})]
 
 
 def _known(result: Fact, sample: Fact, zone: ZoneInfo) -> Answer | None:

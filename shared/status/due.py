@@ -15,7 +15,7 @@ from typing import Any
 from shared.languages import say
 from shared.rules.sheet import Sheet
 from shared.status.fact import Fact
-from shared.status.needs import covers, farm, leaves, sowing, walks
+from shared.status.needs import covers, farm, leaves, lime, sowing, walks
 from shared.status.needs.asked import FieldToday, Forecast
 from shared.status.piles import PileStatus
 from shared.words.bodies.desk import Job
@@ -47,6 +47,7 @@ OF_A_FIELD = (
     walks.weed_round,
     walks.firmness_round,
     walks.sample_soil,
+    lime.lime,
     farm.organic_end,
 )
 

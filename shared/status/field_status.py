@@ -33,6 +33,7 @@ from shared.status.rounds import (
     firm_round,
     weed_round,
 )
+from shared.status.soil import LimeTold, lime_told
 from shared.status.tree import tree_of, value_from
 from shared.words.finding import Finding, in_order
 from shared.words.leg import Leg
@@ -66,8 +67,8 @@ class Wait:
 class FieldStatus:
     """``legs`` oldest first; ``part_legs`` of the parts that have a history of their own. Rounds are
     newest first. ``last_jobs`` the last of each job by its name. ``events``: of each sort the last, of
-    disease and nematode all. ``doubtful``: entries with a figure that can't be believed, of which nothing
-    here is made."""
+    disease and nematode all. ``lime``: as the newest soil test asks for it. ``doubtful``: entries with a
+    figure that can't be believed, of which nothing here is made."""
 
     field: UUID
     entries: int = 0
@@ -85,6 +86,7 @@ class FieldStatus:
     events: tuple[Event, ...] = ()
     plantback: Wait | None = None
     preharvest: Wait | None = None
+    lime: LimeTold | None = None
     odd: tuple[OddStep, ...] = ()
     doubtful: tuple[UUID, ...] = ()
 
@@ -153,6 +155,7 @@ def of_years(years: Iterable[FieldYear], land: Holding) -> FieldStatus:
         events=_events(ordered),
         plantback=_wait(here, lambda job: job.plantback_d),
         preharvest=_wait(here, lambda job: job.preharvest_d),
+        lime=lime_told(ordered),
         odd=legs[2],
         doubtful=tuple(doubt for one in ordered for doubt in one.doubtful),
     )

@@ -85,6 +85,29 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class Bagged:
+    """A sample taken here: of what, and of a cover how much was cut from how large a frame."""
+
+    id: UUID
+    on: date
+    of: str
+    grams: Decimal | None = None
+    frame_m2: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """What a laboratory answered on a sample: (name, number, unit) each, on the day that the answer is of."""
+
+    id: UUID
+    on: date
+    sample: UUID
+    lab: str
+    method: str
+    values: tuple[tuple[str, Decimal, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FieldYear:
     """All of a field's facts in one calendar year (farm days; of a leg, the day it was said to start)."""
 
@@ -96,6 +119,8 @@ class FieldYear:
     legs: tuple[LegSaid, ...] = ()
     events: tuple[Event, ...] = ()
     ground: GroundSeen | None = None
+    bagged: tuple[Bagged, ...] = ()
+    answered: tuple[Answered, ...] = ()
     doubtful: tuple[UUID, ...] = ()
     """Entries with a figure that can't be believed: no mean and no sum is made of it."""
 
@@ -128,6 +153,8 @@ def together(years: Sequence[FieldYear]) -> FieldYear:
         legs=_by_id(leg for one in years for leg in one.legs),
         events=tuple(sorted((event for one in years for event in one.events), key=_event_order)),
         ground=max((one.ground for one in years if one.ground), key=lambda seen: seen.when, default=None),
+        bagged=_by_id(each for one in years for each in one.bagged),
+        answered=_by_id(each for one in years for each in one.answered),
         doubtful=tuple(sorted((doubt for one in years for doubt in one.doubtful), key=str)),
     )
 

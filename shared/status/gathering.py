@@ -12,6 +12,8 @@ from zoneinfo import ZoneInfo
 
 from shared.status.fact import Fact
 from shared.status.field_year import (
+    Answered,
+    Bagged,
     Event,
     FieldYear,
     GroundSeen,
@@ -26,7 +28,7 @@ from shared.status.job_done import job_done
 from shared.status.stops import cover_stop, depth_stop, firm_stop, round_key, weed_stop
 from shared.words.bodies.desk import LegChange
 from shared.words.bodies.gate import Load
-from shared.words.bodies.laboratory import Sample
+from shared.words.bodies.laboratory import Result, Sample
 from shared.words.bodies.told import Occurrence
 from shared.words.bodies.walked import Cover, Firmness, Ground, LeafDepth, Spade, Weeds
 from shared.words.bodies.work import Work
@@ -164,7 +166,13 @@ def _spade(fact: Fact, body: Spade, on: date, land: Holding) -> FieldYear:
 
 
 def _sample(fact: Fact, body: Sample, on: date, land: Holding) -> FieldYear:
-    return FieldYear(on.year, 1, events=(Event(fact.id, on, "sample", body.of),))
+    bagged = Bagged(fact.id, on, body.of, body.grams, body.frame_m2)
+    return FieldYear(on.year, 1, events=(Event(fact.id, on, "sample", body.of),), bagged=(bagged,))
+
+
+def _result(fact: Fact, body: Result, on: date, land: Holding) -> FieldYear:
+    answered = Answered(fact.id, on, body.sample, body.lab, body.method, body.values)
+    return FieldYear(on.year, 1, answered=(answered,))
 
 
 def _occurrence(fact: Fact, body: Occurrence, on: date, land: Holding) -> FieldYear:
@@ -181,6 +189,7 @@ _TELLERS: dict[type, Callable[..., FieldYear]] = {
     LegChange: _leg,
     Spade: _spade,
     Sample: _sample,
+    Result: _result,
     Occurrence: _occurrence,
 }
 _MEASURED = (Cover, Weeds, Firmness, LeafDepth)

@@ -33,6 +33,12 @@ class JobDone:
     reentry_h: int | None = None
     preharvest_d: int | None = None
     plantback_d: int | None = None
+    material_lb_per_ac: Decimal | None = None
+    n_pct: Decimal | None = None
+    p2o5_pct: Decimal | None = None
+    k2o_pct: Decimal | None = None
+    bales: int | None = None
+    bale_lb: Decimal | None = None
 
     @property
     def rank(self) -> tuple[date, Order, str]:
@@ -61,4 +67,10 @@ def job_done(fact: Fact, body: Work, on: date, part: UUID | None) -> JobDone:
         reentry_h=body.reentry_h,
         preharvest_d=body.preharvest_d,
         plantback_d=body.plantback_d,
+        material_lb_per_ac=body.material_lb_per_ac,
+        n_pct=body.n_pct,
+        p2o5_pct=body.p2o5_pct,
+        k2o_pct=body.k2o_pct,
+        bales=body.bales,
+        bale_lb=body.bale_lb,
     )
