@@ -18,7 +18,7 @@ from demo_fixtures.walk import spots
 from shared.words.bodies.laboratory import Result, Sample
 
 FENNEL_RIDGE, CORBEL = "Fennel Ridge Soil Laboratory", "Corbel Agronomic Laboratory"
-METHOD = {FENNEL_RIDGE: "Mehlich 3, lb/ac", CORBEL: "Mehlich 3, ppm"}
+METHOD = {FENNEL_RIDGE: "Mehlich 3, Rutgers levels", CORBEL: "Mehlich 3, Delaware levels"}
 CORBEL_FROM = -3
 """Both laboratories from three years before the season on."""
 

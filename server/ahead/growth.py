@@ -51,7 +51,7 @@ class Walk:
 @dataclass(frozen=True, slots=True)
 class Crossing:
     """Days from now on which the cover stands at the mow height, at 5, 10, 50, 90 and 95 %; None: not within the
-    days looked at. 0: it does by now."""
+    days looked at. 0 or below: so many days ago, as far back as the units go."""
 
     low: int | None
     early: int | None
@@ -67,19 +67,22 @@ def _normals() -> np.ndarray:
 
 
 def crossing(
-    walks: Sequence[Walk], units_now: float, units_ahead: Sequence[float], heat_spread: float, from_seed: bool
+    walks: Sequence[Walk],
+    units_now: float,
+    units_ahead: Sequence[float],
+    heat_spread: float,
+    from_seed: bool,
+    units_by: Sequence[float] = (),
 ) -> Crossing:
     """When the mow height is reached. ``units_ahead`` are the heat units looked for on each coming day,
-    ``heat_spread`` how far a season may be off them, in logarithms."""
-    normals = _normals()
-    tall = np.maximum(TALL_IN.value * np.exp(SPREADS[0] * normals[:, 0]), MOW_AT_IN.value * 1.2)
-    centre = FROM_SEED_UNITS.value if from_seed else FROM_CUT_UNITS.value
-    at_mow = centre * np.exp(SPREADS[1] * normals[:, 1])
-    steep = STEEPNESS.value * np.exp(SPREADS[2] * normals[:, 2])
-    heat = np.exp(heat_spread * normals[:, 3])
+    ``heat_spread`` how far a season may be off them, in logarithms; ``units_by`` the sum by the end of each day
+    up to today, oldest first, so that a day which is past is told as itself and grows late."""
+    tall, at_mow, steep = _curves(from_seed)
+    heat = np.exp(heat_spread * _normals()[:, 3])
     weights = _weights(walks, tall, at_mow, steep)
     reached = np.cumsum(np.asarray(units_ahead, dtype=float))
-    days = np.where(at_mow <= units_now, 0, 1 + np.searchsorted(reached, (at_mow - units_now) / heat))
+    past = np.searchsorted(np.asarray(units_by, dtype=float), at_mow) - max(0, len(units_by) - 1)
+    days = np.where(at_mow <= units_now, past, 1 + np.searchsorted(reached, (at_mow - units_now) / heat))
     order = np.argsort(days, kind="stable")
     share = np.cumsum(weights[order])
     ends = [int(days[order][np.searchsorted(share, at * share[-1])]) for at in (0.05, FIRST, 0.5, LAST, 0.95)]
@@ -90,6 +93,22 @@ def heights(units: float, tall: np.ndarray, at_mow: np.ndarray, steep: np.ndarra
     """The height of each draw at so many units."""
     middle = at_mow + np.log(np.log(tall / MOW_AT_IN.value)) / steep
     return np.asarray(tall * np.exp(-np.exp(-steep * (units - middle))))
+
+
+def looked_for(units: Sequence[float], from_seed: bool) -> list[tuple[float, float, float]]:
+    """The height in inches at so many units each: low (5 %), middle and high (95 %), before any stop is known."""
+    tall, at_mow, steep = _curves(from_seed)
+    ends = (np.quantile(heights(one, tall, at_mow, steep), (0.05, 0.5, 0.95)) for one in units)
+    return [(float(low), float(middle), float(high)) for low, middle, high in ends]
+
+
+def _curves(from_seed: bool) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Of each draw the final height, the units at the mow height, and the steepness."""
+    normals = _normals()
+    tall = np.maximum(TALL_IN.value * np.exp(SPREADS[0] * normals[:, 0]), MOW_AT_IN.value * 1.2)
+    centre = FROM_SEED_UNITS.value if from_seed else FROM_CUT_UNITS.value
+    at_mow = centre * np.exp(SPREADS[1] * normals[:, 1])
+    return tall, at_mow, STEEPNESS.value * np.exp(SPREADS[2] * normals[:, 2])
 
 
 def _weights(walks: Sequence[Walk], tall: np.ndarray, at_mow: np.ndarray, steep: np.ndarray) -> np.ndarray:

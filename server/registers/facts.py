@@ -24,12 +24,22 @@ DEEPEST = 8
 """Changes of changes are followed so far; nobody has ever changed a thing so often."""
 
 
-def facts_of(farm: Farm, kinds: Iterable[str], first: date, last: date) -> Sequence[Fact]:
-    """Every fact of these kinds whose day is from ``first`` to ``last`` now, the struck ones too, in book order."""
+def facts_of(
+    farm: Farm, kinds: Iterable[str], first: date, last: date, fields: Iterable[UUID] | None = None
+) -> Sequence[Fact]:
+    """Every fact of these kinds whose day is from ``first`` to ``last`` now, the struck ones too, in book order.
+
+    With ``fields`` only those that were written of one of them or of no field, or that a correction put there; such
+    a fact may have been put in another field since.
+    """
     book = looked_up(farm.id)
     base = book.filter(kind__in=list(kinds)).exclude(outcome__in=("refused", "already")).exclude(entry=None)
     moved = book.filter(kind="correction", day__range=(first, last)).values("names")
     own = base.filter(Q(day__range=(first, last)) | Q(entry__in=moved))
+    if fields is not None:
+        there = list(fields)
+        put = book.filter(kind="correction", field__in=there).values("names")
+        own = own.filter(Q(field__in=there) | Q(field=None) | Q(entry__in=put))
     rows = {row.number: row for row in own}
     changes = _changes(farm.id, own.values("entry"))
     readings = _readings(farm.id, own.values("entry"), [row.entry for row in changes if row.entry])

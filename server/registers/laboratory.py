@@ -260,10 +260,17 @@ def known(farm: Farm, field: UUID | None = None) -> list[Answer]:
 def _of_field(farm: Farm, field: UUID) -> list[Fact]:
     """Samples and answers that may be of one field. Where a sample was put in this field by a correction, its answer
     still stands at the field that it was bagged in: that one's answers are looked through too."""
-    samples = facts_of(farm, KEPT[:1], date.min, date.max, (field,))
-    ids = [one.id for one in samples if one.corrected_by is not None]
-    bagged_in = {row.field for row in book.of_entries(farm.id, ids) if row.field is not None}
-    return [*samples, *facts_of(farm, KEPT[1:], date.min, date.max, {field, *bagged_in})]
+    facts = list(facts_of(farm, KEPT, date.min, date.max, (field,)))
+    ids = [one.id for one in facts if isinstance(one.body, Sample) and one.corrected_by is not None]
+    bagged_in = (
+        {row.field for row in book.of_entries(farm.id, ids) if row.field is not None} if ids else set()
+    )
+    elsewhere = bagged_in - {field}
+    if elsewhere:
+        there = {one.id for one in facts}
+        answers = facts_of(farm, KEPT[1:], date.min, date.max, elsewhere)
+        facts += [one for one in answers if one.id not in there]
+    return facts
 
 
 def _known(result: Fact, sample: Fact, zone: ZoneInfo) -> Answer | None:

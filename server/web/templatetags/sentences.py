@@ -173,6 +173,12 @@ def clause_value(context: Context, clause: Clause[Any]) -> str:
 
 
 @register.filter
+def minus(number: float, other: float) -> SafeString:
+    """How far two places of a drawing lie apart."""
+    return at(number - other)
+
+
+@register.filter
 def at(number: float) -> SafeString:
     """A number for a style or a drawing: never in the way of a language."""
     return mark_safe(f"{number:.3f}")

@@ -12,18 +12,19 @@ from server.land import reads as land
 from server.reading import reads as reading
 from server.status import reads as status
 from server.status.holdings import ground_of
-from server.status.models import Touch
+from server.status.models import FieldYear, Touch
 from server.web.desk import Desk, page, shown, told
 from server.web.entries import Told, told_all
 from server.web.laboratory_plots import laboratory_plots
 from server.web.lie import FieldLine, plan_of
 from server.web.map_data import land_map, stops
-from server.web.measures import plots_of
+from server.web.measures import Drawing, plots_of
 from server.web.ribbons import ribbon, scale
 from server.web.room import rooms
 from server.web.stories import stories
 from server.web.too_near import warned
 from shared.status.field_status import FieldStatus
+from shared.status.field_year import FieldYear as YearValue
 from shared.words.leg import LEGS
 
 ENTRIES_SHOWN = 60
@@ -62,7 +63,7 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
         room=room,
-        plots=[*plots_of(desk, field, room.left.cap_in if room else None), *laboratory_plots(desk, field)],
+        plots=_plots(desk, stands, room.left.cap_in if room else None),
         warned=warning,
         map=land_map(desk, drawn, field, stops(desk, told_page, warning)) if one.outline else None,
         came_of=[named[each] for each in came_of.get(field, ()) if each in named],
@@ -71,6 +72,12 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         older=older,
         newest=not before,
     )
+
+
+def _plots(desk: Desk, stands: FieldStatus, cap_in: float | None) -> list[Drawing]:
+    found = FieldYear.objects.filter(farm_id=desk.farm.id, field=stands.field).order_by("year")
+    years = [YearValue.from_tree(row.gathered) for row in found]
+    return [*plots_of(desk, stands, years, cap_in), *laboratory_plots(desk, stands.field)]
 
 
 def _entries(desk: Desk, places: set[UUID], before: int | None) -> tuple[list[Told], int | None]:

@@ -9,7 +9,7 @@ import pytest
 from django.test import Client
 from geographiclib.geodesic import Geodesic
 
-from server.web.plots import plot
+from server.web.plots import Frame, plot
 from shared.languages import say
 from shared.words.bodies.reading import Strike
 from tests.server.ground import fresh_id
@@ -107,7 +107,7 @@ def test_a_cover_plot_has_each_round_with_its_interval(yard: Farmyard, owner: Cl
 
 def test_a_plot_spaces_its_ticks_and_its_steps():
     days = [(date(2015, 5, 1), 10.0, None, None), (date(2026, 9, 1), 55.0, 50.0, 60.0)]
-    drawn = plot(days, level=30.0)
+    drawn = plot(days, Frame(level=30.0))
     assert drawn is not None
     assert [tick.on.year for tick in drawn.across] == list(range(2016, 2027))
     assert sum(not tick.minor for tick in drawn.across) <= 5
