@@ -11,6 +11,7 @@ from typing import Any
 from uuid import UUID
 
 BATCH, FIELDS, STOPS = 500, 5, 12
+AT_ONCE = 10_000
 START = datetime(2026, 6, 1, 12, tzinfo=UTC)
 BODIES: tuple[tuple[str, dict[str, Any]], ...] = (
     ("cover", {"cover": "rye", "height_in": "31", "heads": "none"}),
@@ -113,22 +114,29 @@ def sent(phone: Any, body: bytes) -> None:
 
 
 def filled(ground: Any, fields: Sequence[UUID], count: int) -> None:
-    """So many rows in a farm's book, laid in bulk by the book's own writer; their phone pushes no more."""
-    import hashlib
-
+    """So many entries in a farm's book by the book's own writer, each with its place; their phone pushes no more. What
+    follows from them is passed over: it would take an hour, and neither a push nor a pull with nothing new looks at
+    it."""
     from django.db import transaction
 
+    from server.book.placing import placed
     from server.book.writes import New, append
     from server.people.lookup import locked_row
     from server.people.models import Farm
+    from shared.sync.chain import NO_HEAD, next_head
+    from shared.wire import lines
 
-    phone, now = a_phone(ground), datetime.now(UTC)
-    sample = entry(phone.by, fields, 0)
-    for first in range(0, count, 10_000):
+    phone, head = a_phone(ground), NO_HEAD
+    for first in range(0, count, AT_ONCE):
         news = []
-        for place in range(first, min(count, first + 10_000)):
-            made = START - timedelta(days=200) + timedelta(seconds=20 * place)
-            sha = hashlib.sha256(b"%d" % place).hexdigest()
-            news.append(New(phone.id, place + 1, "kept", None, sha, None, sample, uuid7(made), sha))
+        for place in range(first, min(count, first + AT_ONCE)):
+            raw = entry(phone.by, fields, place)
+            sha = lines.sha(raw)
+            head = next_head(head, sha)
+            id = UUID(raw[len('{"id":"') :][:36].decode())
+            news.append(New(phone.id, place + 1, "kept", None, sha, None, raw, id, head))
         with transaction.atomic():
-            append(locked_row(Farm, ground.farm.id), news, now)
+            append(locked_row(Farm, ground.farm.id), news, datetime.now(UTC))
+        placed(ground.farm.id)
+    farm = Farm.objects.get(id=ground.farm.id)
+    Farm.objects.filter(id=farm.id).update(folded=farm.number)

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import gzip
 import hashlib
-import os
 import sqlite3
 import statistics
 import tempfile
@@ -15,12 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench import stock
-from tests.bench.laid import BATCH, a_farm, a_phone, entry, filled, lay, sent
+from tests.bench.laid import BATCH, a_farm, a_phone, entry, lay, sent
 from tests.bench.measure import seconds, tell
 
 ENTRIES = 10_000
-FEW = 2_000
-LARGE = int(os.environ.get("GOODGROUND_BENCH_BOOK", "200000"))
+FEW = 5_000
 Act = Callable[[], object]
 
 
@@ -36,7 +34,6 @@ def run() -> None:
         _fold(Path(folder), ground, phone.kept)
         _ten(ground, fields)
         _against_stock(ground, fields)
-        _large_book()
 
 
 def turn_about(ours: Sequence[Act], floor: Sequence[Act]) -> tuple[list[float], list[float]]:
@@ -132,22 +129,6 @@ def _against_stock(ground: Any, fields: Sequence[Any]) -> None:
         told,
         "10 times as fast",
     )
-
-
-def _large_book() -> None:
-    """A farm whose book is long already, beside an empty one, in the same file: their pushes turn by turn."""
-    long, long_fields = a_farm("Long Book")
-    filled(long, long_fields, LARGE)
-    short, short_fields = a_farm("Short Book")
-    both = []
-    for ground, fields in ((long, long_fields), (short, short_fields)):
-        phone = a_phone(ground)
-        phone.kept = [entry(phone.by, fields, 50_000 + place) for place in range(FEW * 2)]
-        bodies = [phone.body(first + 1, first + BATCH) for first in range(0, len(phone.kept), BATCH)]
-        both.append([lambda phone=phone, body=body: sent(phone, body) for body in bodies])  # type: ignore[misc]
-    ours, floor = turn_about(*both)
-    name = f"push onto {LARGE:,} entries, a batch"
-    tell(name, statistics.median(ours), "onto none", statistics.median(floor), "1.3 times or less")
 
 
 def _bare(folder: Path) -> sqlite3.Connection:
