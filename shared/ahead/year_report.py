@@ -292,7 +292,7 @@ def _moves(one: FieldBook, year: int) -> Iterable[Moved]:
             for at in one.years
             if at <= year
             for walked in one.rounds(at)
-            if (found := _seen(walked, measure)) is not None
+            if (found := seen_round(walked, measure)) is not None
         )
         now = [each for each in seen if each[0].year == year]
         before = [each for each in seen if each[0].year < year]
@@ -300,7 +300,7 @@ def _moves(one: FieldBook, year: int) -> Iterable[Moved]:
             yield Moved(one.name, measure, before[-1][0], before[-1][1], now[-1][0], now[-1][1])
 
 
-def _seen(walked: RoundWalked, measure: str) -> tuple[date, tuple[float, float, float]] | None:
+def seen_round(walked: RoundWalked, measure: str) -> tuple[date, tuple[float, float, float]] | None:
     """A round's day, and its % with the interval; None without an interval."""
     if measure == "weeds":
         weeds = weed_round(walked)

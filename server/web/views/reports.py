@@ -9,8 +9,10 @@ from django.template.loader import render_to_string
 from django.utils.text import slugify
 
 from server.registers.press import PressFailed, pressed
+from server.registers.reports.rest_worth import rest_worth
 from server.registers.reports.year import year_page, years_told
 from server.web.desk import Desk, page, shown, told
+from server.web.worth_rows import LETTERS, WorthRow
 from shared.languages import LANGUAGES
 
 
@@ -40,6 +42,25 @@ def _year(desk: Desk, year: int) -> dict[str, Any] | None:
     if year not in years:
         return None
     return {"year": year, "years": years, "told": year_page(desk.farm, year, desk.today), "look": "year"}
+
+
+@page()
+def worth(request: HttpRequest, desk: Desk) -> HttpResponse:
+    return shown(request, desk, "report_worth", **_worth(desk))
+
+
+@page()
+def worth_pdf(request: HttpRequest, desk: Desk) -> HttpResponse:
+    return paper(request, desk, "web/report_worth_body.html", f"rest-{desk.today}", _worth(desk))
+
+
+def _worth(desk: Desk) -> dict[str, Any]:
+    told = rest_worth(desk.farm, desk.today)
+    labs = sorted({move.lab for one in told.fields for move in one.soil})
+    sheets = list(zip(LETTERS, labs, strict=False))
+    lettered = {lab: letter for letter, lab in sheets}
+    rows = [WorthRow(one, lettered) for one in told.rested]
+    return {"told": told, "rows": rows, "labs": sheets, "look": "worth", "last": desk.today}
 
 
 def paper(request: HttpRequest, desk: Desk, body: str, name: str, facts: dict[str, Any]) -> HttpResponse:

@@ -5,12 +5,16 @@ from __future__ import annotations
 import io
 from datetime import date
 from decimal import Decimal
+from uuid import UUID
 
 from django.template.loader import render_to_string
 from django.test import Client
 from pypdf import PdfReader
 
+from server.registers.laboratory import Answer, keep
 from server.registers.press import pressed_all
+from server.registers.reports.books import books_of
+from server.registers.reports.rest_worth import rest_worth
 from server.registers.reports.year import (
     CROPS,
     FIELDS,
@@ -166,3 +170,54 @@ def test_in_spanish_the_reports_say_the_same(yard: Farmyard):
     client = signed_in(yard.hand("Ilex Marl", "owner", "es"))
     assert "Informes" in client.get(yard.page("reports")).content.decode()
     assert "Hojas en el portón" in client.get(yard.page("report_year", yard.at.year)).content.decode()
+
+
+def soil(yard: Farmyard, field: UUID, years: dict[int, str], **more: str) -> None:
+    """Soil tests of organic matter, each by years before now."""
+    told = {"lab": "Fennel Ridge", "method": "Mehlich 3"} | more
+
+    def on(ago: int) -> date:
+        return days_before(yard.at, 365 * ago).date()
+
+    answers = [
+        Answer(field, on(ago), "soil", told["lab"], told["method"], (("OM", Decimal(value), "%"),))
+        for ago, value in years.items()
+    ]
+    keep(yard.ground.farm, yard.ground.owner.id, answers, yard.at)
+
+
+def test_what_a_rest_was_worth_keeps_the_measured_from_the_modelled_and_claims_no_gain_within_the_error(
+    yard: Farmyard, owner: Client
+):
+    field, other = yard.ground.fields[:2]
+    for one in (field, other):
+        yard.leg(one, "cash", date(yard.at.year - 5, 5, 20), "cabbage")
+        yard.leg(one, "hay", date(yard.at.year - 4, 5, 1), "timothy")
+    soil(yard, field, {4: "2.8", 3: "2.9", 2: "3.0", 1: "3.1", 0: "3.1"})
+    soil(yard, other, {4: "2.5", 0: "3.4"})
+    soil(yard, other, {3: "9.9"}, lab="Another Laboratory")
+    for ago, seen in ((900, "50-75"), (600, "25-50"), (300, "5-25"), (10, "trace")):
+        yard._round(field, [Weeds("none", "cover8", (seen,)) for _ in range(4)], days_before(yard.at, ago))
+    yard.loads(2, field, at=days_before(yard.at, 1000))
+    told = {one.name: one for one in rest_worth(yard.ground.fresh(), yard.at.date()).fields}
+    names = {one.id: one.name for one in books_of(yard.farm)}
+    mine, its = (told[names[one]] for one in (field, other))
+    (om,) = mine.soil_of("om")
+    assert (om.was, om.now, om.within_error, om.word) == (2.8, 3.1, True, "can_not_say")
+    (om,) = its.soil_of("om")
+    assert (om.was, om.now, om.within_error, om.word) == (2.5, 3.4, False, "too_few")
+    assert mine.of("weeds").word == "falls"
+    assert mine.leaves_yd3 == Decimal(40)
+    assert 0 < mine.modelled.left_pct.low < mine.modelled.left_pct.high < 100
+    assert its.modelled is None
+    assert set(its.lacks) == {"no_weeds", "no_firmness", "no_leaves"}
+    page = owner.get(yard.page("report_worth")).content.decode()
+    said = ("within the error of two tests", "more than the error of two tests", "Modelled from published")
+    for words in (*said, "no two weed rounds"):
+        assert words in page, words
+
+
+def test_a_farm_on_which_nothing_ever_rested_is_told_so(yard: Farmyard, owner: Client):
+    page = owner.get(yard.page("report_worth")).content.decode()
+    assert "No field has rested after a cash crop yet" in page
+    assert page.count("no rest after a cash crop is in the book") == len(yard.ground.fields)
