@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import gzip
 import hashlib
 from pathlib import Path
 from typing import Any
@@ -145,6 +146,20 @@ def test_W14_a_whole_with_the_wrong_hash_goes_and_the_entry_stays(phone: HandPho
 def test_W14_what_is_no_jpeg_png_or_webp_by_content_is_not_kept(phone: HandPhone, data: bytes) -> None:
     assert problem(send(phone, data)) == (415, "not_a_picture")
     assert not Photo.objects.exists()
+
+
+def test_W14_a_gzip_bomb_is_neither_inflated_nor_kept_and_entries_go_on(phone: HandPhone) -> None:
+    bomb = gzip.compress(bytes(64 * 1024 * 1024))
+    announce(phone, bomb)
+    assert problem(patch(phone, bomb, 0, bomb, **{"Content-Encoding": "gzip"})) == (400, "bad_upload")
+    assert offset(phone, bomb) == 0
+    assert problem(send(phone, bomb)) == (415, "not_a_picture")
+    packed = gzip.compress(JPEG)
+    announce(phone, JPEG)
+    assert problem(patch(phone, JPEG, 0, packed, **{"Content-Encoding": "gzip"})) == (400, "bad_upload")
+    assert not Photo.objects.exists()
+    phone.write()
+    assert outcomes(phone.push()) == ["kept"]
 
 
 @pytest.mark.parametrize("data", [b"\x89PNG\r\n\x1a\n" + b"x" * 100, b"RIFF1234WEBPVP8 " + b"x" * 100])
