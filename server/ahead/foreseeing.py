@@ -8,22 +8,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import accumulate
 from statistics import mean
 from typing import Literal
 from uuid import UUID
 
 from server.ahead.growth import Crossing, Walk, crossing
-from server.book import reads as book
+from server.ahead.heat import Heat, heat_of
 from server.land import reads as land
 from server.status import reads as status
-from shared.errors import OutOfRange
 from shared.reckoning.cover import SORGHUMS
-from shared.reckoning.heat import heat_units
 from shared.status.field_status import FieldStatus
 from shared.status.needs.asked import Forecast
 from shared.status.rounds import CoverRound
 from shared.units import Figure, Source
-from shared.words.bodies.told import Weather
+from shared.words.leg import Leg
 
 Lack = Literal["rounds", "weather", "days", "past_years"]
 LOOKED_AT_DAYS = 150
@@ -45,12 +44,11 @@ BOOT_UNITS = Figure(
 EMERGES = Figure(
     130.0, "F days from seeding", Source("kstate_emerge", "K-State eUpdate 661: 99 to 198", None, "read")
 )
-KILLS_F = Figure(
-    24.0, "F", Source("killing_frost", "Nebraska: a killing frost of sorghum, about 24 F", 2024, "read")
-)
 BOOT_OFF_DAYS = 10
 """A hybrid may boot so many days sooner or later than grain sorghum."""
 NINETY_T = 1.645
+LONGEST_DAYS = 200
+"""A smother crop that was sown longer ago is of another year, and winter has had it."""
 LOWERS = ("mow", "cut_hay", "kill", "plow", "disk", "work_in")
 
 
@@ -84,63 +82,53 @@ class Foreseen:
         return self.on(self.crossing.late)
 
 
-@dataclass(frozen=True, slots=True)
-class Heat:
-    """The farm's temperatures: heat units (base 50, cap 86) of each day that has both, and the nights of a killing
-    frost."""
-
-    units: Mapping[date, float]
-    frosts: frozenset[date]
-
-
-def heat_of(farm: UUID) -> Heat:
-    """What was written of the weather; of a day told twice the last counts."""
-    units, frosts = {}, set()
-    for written in book.all_written(book.of_kinds(farm, ["weather"])):
-        body = written.entry.body
-        if isinstance(body, Weather) and body.low_f is not None and body.high_f is not None:
-            try:
-                units[body.date] = heat_units(float(body.high_f), float(body.low_f), "clamped").units
-            except OutOfRange:
-                continue
-            frosts |= {body.date} if body.low_f <= KILLS_F.value else set()
-    return Heat(units, frozenset(frosts))
-
-
 def foreseen(farm: UUID, today: date) -> list[Foreseen]:
     """Every field that is under a sorghum smother crop which no frost has killed yet, by name."""
     heat = heat_of(farm)
     stands = status.standings(farm)
-    out = []
-    for field in land.fields(farm):
-        if field.id in stands:
-            out += list(_of_field(field.name, FieldStatus.from_tree(stands[field.id]), heat, today))
-    return out
+    known = [
+        (field.name, FieldStatus.from_tree(stands[field.id]))
+        for field in land.fields(farm)
+        if field.id in stands
+    ]
+    found = (of_field(name, one, heat, today) for name, one in known)
+    return [one for one in found if one is not None]
 
 
-def _of_field(name: str, stands: FieldStatus, heat: Heat, today: date) -> Iterator[Foreseen]:
+def smothered(stands: FieldStatus, today: date) -> Leg | None:
+    """The leg of a field under a smother crop that is a sorghum as far as anybody said."""
     leg = stands.leg_on(today)
     if leg is None or leg.leg != "smother":
-        return
+        return None
+    named = (leg.crop or "sorghum").lower()
+    return leg if any(one in named for one in ("sorghum", "sudan")) else None
+
+
+def of_field(name: str, stands: FieldStatus, heat: Heat, today: date) -> Foreseen | None:
+    """The forecast of one field, None where none can be of it."""
+    leg = smothered(stands, today)
+    if leg is None:
+        return None
     cut = stands.last_done(*LOWERS)
     since = max(leg.starts_on, cut.on) if cut is not None else leg.starts_on
-    if any(since < night <= today for night in heat.frosts):
-        return
+    since = min(since, today)
+    if any(since < night <= today for night in heat.frosts) or (today - since).days > LONGEST_DAYS:
+        return None
     units, from_seed = heat.units, since == leg.starts_on
-    rounds = tuple(one for one in stands.cover if one.on > since and one.cover in SORGHUMS)
+    rounds = tuple(one for one in stands.cover if since < one.on <= today and one.cover in SORGHUMS)
     if stands.cover and stands.cover[0].on > since and not rounds:
-        return
+        return None
     ahead, spread, lacks = _coming(units, today)
     known, missing = _summed(units, since, today, mean(ahead[:WINDOW_DAYS]))
     if missing > MOST_MISSING * max(1, (today - since).days):
         lacks, spread = [*lacks, "days"], spread + KNOWN_SPREAD
     lacks += [] if rounds else ["rounds"]
     walks = [Walk(known[one.on], one.mean_in, _error(one)) for one in reversed(rounds) if one.on in known]
-    found = crossing(walks, known[today], ahead, spread, from_seed)
-    boot = _boot(known[today], ahead, today) if from_seed else None
-    yield Foreseen(
-        stands.field, name, since, from_seed, found, boot, rounds, tuple(dict.fromkeys(lacks)), today
-    )
+    sums = [known[on] for on in sorted(known)][1:]
+    found = crossing(walks, known[today], ahead, spread, from_seed, sums)
+    boot = _boot(known, ahead, today) if from_seed else None
+    told = tuple(dict.fromkeys(lacks))
+    return Foreseen(stands.field, name, since, from_seed, found, boot, rounds, told, today)
 
 
 def _error(one: CoverRound) -> float:
@@ -185,12 +173,15 @@ def _summed(
     return out, missing
 
 
-def _boot(units_now: float, ahead: Sequence[float], today: date) -> Forecast | None:
-    total = units_now - EMERGES.value
-    for day, one in enumerate(ahead, 1):
-        total += one
-        if total >= BOOT_UNITS.value:
-            middle = today + timedelta(days=day)
-            off = timedelta(days=BOOT_OFF_DAYS)
-            return Forecast(middle - off, middle, middle + off)
-    return None
+def _boot(known: Mapping[date, float], ahead: Sequence[float], today: date) -> Forecast | None:
+    """When it boots, in the past too, by the sums up to today and the units looked for."""
+    sums = [*sorted(known.items()), *_onward(known[today], ahead, today)]
+    at = BOOT_UNITS.value + EMERGES.value
+    middle = next((on for on, total in sums if total >= at), None)
+    off = timedelta(days=BOOT_OFF_DAYS)
+    return None if middle is None else Forecast(middle - off, middle, middle + off)
+
+
+def _onward(units_now: float, ahead: Sequence[float], today: date) -> Iterator[tuple[date, float]]:
+    for day, total in enumerate(accumulate(ahead), 1):
+        yield today + timedelta(days=day), units_now + total

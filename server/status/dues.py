@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -17,17 +17,21 @@ from server.people.models import Farm
 from server.people.reads import hands
 from server.status import models
 from server.status.family import family_of
+from server.status.foresight import foresights
 from server.status.holdings import Ground, ground_of
 from shared.rules.sheet import Sheet
 from shared.status.due import FarmToday, FieldToday, farm_dues, field_dues, with_jobs
 from shared.status.fact import Fact
 from shared.status.field_status import FieldStatus
+from shared.status.needs.asked import NOTHING_FORESEEN, Foresight
 from shared.status.piles import PileStatus
 from shared.status.standing import standing
 from shared.words.due import Due
 
 OF_THE_FARM = frozenset(("document", "query", "answer", "job", "sheet_choice"))
 """Kinds after which the farm's own dues may be others, whatever field they are about."""
+
+HANGS_ON_WEATHER = ("mow", "seed", "cover_round")
 
 
 def farm_day(farm: Farm, now: datetime) -> date:
@@ -53,7 +57,9 @@ def make(farm: Farm, now: datetime, touched: Iterable[UUID] | None, ground: Grou
     anew = touched is None or farm.dues_on != today
     fields = set(ground.fields) if anew else ground.fields_of(touched or ())
     statuses = _statuses(farm.id, fields)
-    found = [one for field in fields for one in _of_field(field, farm, sheets, today, statuses, ground)]
+    ahead = foresights(farm.id, today, list(statuses.values()))
+    asks = [_ask(one, farm, sheets, today, statuses, ground, ahead) for one in fields if _in_use(one, ground)]
+    found = [due for ask in asks for due in field_dues(ask)]
     found += farm_dues(_farm_today(farm, sheets, today))
     told = with_jobs(found, facts_of(farm.id, "job"))
     _keep(farm.id, None if anew else fields, {one.id: one for one in told})
@@ -62,23 +68,33 @@ def make(farm: Farm, now: datetime, touched: Iterable[UUID] | None, ground: Grou
         farm.dues_on = today
 
 
+def hang_on_weather(farm: UUID) -> set[UUID]:
+    """Fields whose dues a day's temperature may move: covers that grow, and ground that waits to be sown."""
+    found = models.Due.objects.filter(farm_id=farm, job__in=HANGS_ON_WEATHER).exclude(field=None)
+    return set(found.values_list("field", flat=True))
+
+
 def _statuses(farm: UUID, fields: set[UUID]) -> dict[UUID, FieldStatus]:
     rows = models.Standing.objects.filter(farm_id=farm, field__in=fields, what="field")
     return {one.field: FieldStatus.from_tree(one.standing) for one in rows}
 
 
-def _of_field(
+def _in_use(field: UUID, ground: Ground) -> bool:
+    return not ground.fields[field].retired
+
+
+def _ask(
     field: UUID,
     farm: Farm,
     sheets: Sequence[Sheet],
     today: date,
     statuses: dict[UUID, FieldStatus],
     ground: Ground,
-) -> Sequence[Due]:
-    if ground.fields[field].retired:
-        return ()
-    status = statuses.get(field) or FieldStatus(field)
-    return field_dues(FieldToday(status, ground.holding(field), sheets, today, farm.next_season_on))
+    ahead: Mapping[UUID, Foresight],
+) -> FieldToday:
+    stands = statuses.get(field) or FieldStatus(field)
+    known = ahead.get(field, NOTHING_FORESEEN)
+    return FieldToday(stands, ground.holding(field), sheets, today, farm.next_season_on, known)
 
 
 def _farm_today(farm: Farm, sheets: Sequence[Sheet], today: date) -> FarmToday:

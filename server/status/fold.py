@@ -19,5 +19,7 @@ def fold(farm: Farm, news: Sequence[News], now: datetime) -> None:
     ground = ground_of(farm.id)
     touched = fields.fold(farm, news, spoken_of, ground)
     piles.fold(farm, touched, ground)
+    if any(one.kind == "weather" for one in news):
+        touched = touched | dues.hang_on_weather(farm.id)
     if touched or any(one.kind in dues.OF_THE_FARM for one in news):
         dues.make(farm, now, touched, ground)

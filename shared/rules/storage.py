@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from shared.reckoning.deadlines import months_before
 from shared.reckoning.leaf import YARDS_YD3
@@ -43,6 +43,18 @@ def storage(sheets: Iterable[Sheet], stored: Stored, today: date) -> Iterator[Fi
                 cure="draw_pile_down",
                 value=stored.yards_yd3,
             )
+
+
+def stored_until(sheets: Iterable[Sheet], oldest_on: date) -> date | None:
+    """The last day on which a pile whose oldest leaves came on ``oldest_on`` is not too old under any sheet, the
+    strictest of days and of months; None where none sets either."""
+    ends: list[date] = []
+    for sheet in sheets:
+        if sheet.storage_days:
+            ends.append(oldest_on + timedelta(days=int(sheet.storage_days.value)))
+        if sheet.storage_months:
+            ends.append(months_before(oldest_on, -int(sheet.storage_months.value)))
+    return min(ends, default=None)
 
 
 def _age(sheet: Sheet, stored: Stored, today: date) -> Iterator[Finding]:

@@ -16,7 +16,7 @@ from shared.languages import say
 from shared.rules.sheet import Sheet
 from shared.status.fact import Fact
 from shared.status.needs import covers, farm, leaves, lime, sowing, walks
-from shared.status.needs.asked import FieldToday, Forecast
+from shared.status.needs.asked import FieldToday, Forecast, Foresight, SoilByAir
 from shared.status.piles import PileStatus
 from shared.words.bodies.desk import Job
 from shared.words.due import Due
@@ -27,6 +27,8 @@ __all__ = [
     "FarmToday",
     "FieldToday",
     "Forecast",
+    "Foresight",
+    "SoilByAir",
     "due_words",
     "farm_dues",
     "field_dues",
@@ -83,6 +85,7 @@ def field_dues(ask: FieldToday) -> tuple[Due, ...]:
 def farm_dues(ask: FarmToday) -> tuple[Due, ...]:
     """What the farm as a whole needs, in order."""
     found = [one for pile in ask.piles for one in farm.pile_check(pile, ask.today)]
+    found += [one for pile in ask.piles for one in farm.spread_pile(pile, ask.sheets, ask.today)]
     found += farm.papers(ask.papers, ask.today)
     found += farm.reports(ask.sheets, ask.papers, ask.years_with_loads, ask.today)
     found += farm.notices(ask.sheets, ask.papers, ask.leaves_from, ask.today)

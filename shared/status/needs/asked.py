@@ -22,28 +22,49 @@ DECIMALS = 1
 @dataclass(frozen=True, slots=True)
 class Forecast:
     """A day that is not certain: one in ten falls before ``early``, half before ``middle``, nine in ten
-    before ``late``. It is reckoned elsewhere and handed in."""
+    before ``late`` (None: further off than anybody looked). It is reckoned elsewhere and handed in."""
 
     early: date
     middle: date
-    late: date
+    late: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class SoilByAir:
+    """About how warm bare soil is by the air of the week up to ``on``, in F: no measurement."""
+
+    on: date
+    low_f: float
+    high_f: float
+
+
+@dataclass(frozen=True, slots=True)
+class Foresight:
+    """What was reckoned for a field elsewhere, each None where nobody could: ``mow`` the day the cover is
+    tall enough, ``boot`` the day it boots, ``hay`` the window of the first cut, ``soil`` its warmth by the
+    air, ``frost_on`` this year's day of the earliest autumn frost in the years written down."""
+
+    mow: Forecast | None = None
+    boot: Forecast | None = None
+    hay: Forecast | None = None
+    soil: SoilByAir | None = None
+    frost_on: date | None = None
+
+
+NOTHING_FORESEEN = Foresight()
 
 
 @dataclass(frozen=True, slots=True)
 class FieldToday:
     """A field on a farm day with the sheets in force. ``next_season_on`` is the date that the farm set
-    for working leaves in, None where it set none. The forecasts are None where nobody reckoned them:
-    ``mow`` the day the cover is tall enough, ``boot`` the day it boots, ``hay`` the window of the first
-    cut."""
+    for working leaves in, None where it set none."""
 
     status: FieldStatus
     land: Holding
     sheets: Sequence[Sheet]
     today: date
     next_season_on: date | None = None
-    mow: Forecast | None = None
-    boot: Forecast | None = None
-    hay: Forecast | None = None
+    foreseen: Foresight = NOTHING_FORESEEN
 
     @property
     def field(self) -> UUID:

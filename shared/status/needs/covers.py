@@ -17,7 +17,7 @@ from shared.reckoning.mowing import (
     mow_verdict,
 )
 from shared.status.job_done import JobDone
-from shared.status.needs.asked import FieldToday, after, due
+from shared.status.needs.asked import FieldToday, Forecast, Told, after, due
 from shared.status.needs.practice import (
     CUT_WITHIN_DAYS,
     HAY_REGROWTH_UNTIL,
@@ -40,7 +40,8 @@ STAGES = ("vegetative", "jointing", "boot", "heading", "bloom", "past_bloom")
 
 def mow(ask: FieldToday) -> Iterator[Due]:
     """A smother crop that is tall enough, boots, or shows heads: whichever is first. Late from the day
-    that the first heads were seen. Not yet tall enough: as forecast, where there is a forecast."""
+    that the first heads were seen. Not yet tall enough: by the height forecast or boot by heat units,
+    whichever is first, where there is either."""
     leg = ask.status.leg
     if leg is None or leg.leg != "smother":
         return
@@ -58,15 +59,16 @@ def mow(ask: FieldToday) -> Iterator[Due]:
         return
     if last.cover not in SORGHUMS:
         return
-    booted = ask.boot is not None and ask.boot.middle <= ask.today
+    boot = ask.foreseen.boot
+    booted = boot is not None and boot.middle <= ask.today
     verdict = mow_verdict(last.cover, min(last.mean_in, MOST_IN), "none", booted)
-    if verdict.why == "boot" and ask.boot is not None:
-        days = (ask.boot.early, ask.boot.middle, ask.boot.middle)
+    if verdict.why == "boot" and boot is not None:
+        days = (boot.early, boot.middle, boot.middle)
         yield due("mow", "boot", anchor, days, leave | {"height": last.mean_in}, field=ask.field)
     elif verdict.why == "height":
         tall_on = min(one.on for one in rounds if one.mean_in >= MOW_AT_IN.value)
         late = after(tall_on, MOW_WITHIN_DAYS)
-        late = min(late, ask.boot.middle) if ask.boot is not None and ask.boot.middle >= tall_on else late
+        late = min(late, boot.middle) if boot is not None and boot.middle >= tall_on else late
         days = (tall_on, tall_on, late)
         yield due(
             "mow",
@@ -81,9 +83,31 @@ def mow(ask: FieldToday) -> Iterator[Due]:
 
 
 def _forecast_mow(ask: FieldToday, anchor: str) -> Iterator[Due]:
-    if ask.mow is not None:
-        days = (ask.mow.early, ask.mow.middle, ask.mow.late)
-        yield due("mow", "forecast", anchor, days, {"at": MOW_AT_IN.value}, field=ask.field)
+    """By height or by boot, whichever is looked for first; never later than boot is as likely as not."""
+    height, boot = ask.foreseen.mow, ask.foreseen.boot
+    looked_for = [one for one in (height, boot) if one is not None]
+    if not looked_for:
+        return
+    best = min(one.middle for one in looked_for)
+    ends = [day for day in (height.late if height else None, boot.middle if boot else None) if day]
+    why = _first_of(height, boot)
+    facts: dict[str, Told] = {
+        "at": MOW_AT_IN.value,
+        "low": LEAVE_LOW_IN.value,
+        "high": LEAVE_HIGH_IN.value,
+        "likely_on": height.middle if height is not None else best,
+        "boot_on": boot.middle if boot is not None else best,
+    }
+    days = (min(one.early for one in looked_for), best, min(ends, default=None))
+    yield due("mow", why, anchor, days, facts, field=ask.field)
+
+
+def _first_of(height: Forecast | None, boot: Forecast | None) -> str:
+    if height is None:
+        return "boots_about"
+    if boot is None:
+        return "forecast"
+    return "forecast_boot" if boot.middle < height.middle else "forecast_height"
 
 
 def _since(ask: FieldToday, start: date, lowered: JobDone | None) -> list[CoverRound]:
@@ -122,9 +146,11 @@ def cut_hay(ask: FieldToday) -> Iterator[Due]:
             )
     elif cut is not None and this_year:
         yield from _regrowth(ask, grass, cut, anchor)
-    elif ask.hay is not None:
-        days = (ask.hay.early, ask.hay.middle, ask.hay.late)
-        yield due("cut_hay", "forecast", anchor, days, {}, field=ask.field)
+    elif ask.foreseen.hay is not None and leg.starts_on.year < ask.today.year:
+        hay = ask.foreseen.hay
+        days = (hay.early, hay.middle, hay.late)
+        facts = {"likely_on": hay.middle}
+        yield due("cut_hay", f"forecast_{grass}", anchor, days, facts, field=ask.field)
 
 
 def _grass(crop: str | None, rounds: list[CoverRound]) -> str | None:

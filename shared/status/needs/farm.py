@@ -10,8 +10,9 @@ from uuid import UUID
 from shared.rules.notice import notice_by
 from shared.rules.report import reports_due
 from shared.rules.sheet import Sheet
+from shared.rules.storage import stored_until
 from shared.status.fact import Fact
-from shared.status.needs.asked import FieldToday, after, before, due
+from shared.status.needs.asked import FieldToday, Told, after, before, due
 from shared.status.needs.practice import (
     HOT_F,
     PAPER_BEST_DAYS,
@@ -54,6 +55,18 @@ def pile_check(pile: PileStatus, today: date) -> Iterator[Due]:
         facts = {"temp": temp} if temp is not None and warm else {}
         days = (seen.on, last, seen.on if hot else last)
         yield due("pile_check", why, str(seen.entry), days, facts | {"last_on": seen.on}, part=pile.pile)
+
+
+def spread_pile(pile: PileStatus, sheets: Sequence[Sheet], today: date) -> Iterator[Due]:
+    """A pile that holds leaves: to be spread while the ground is fit, before its oldest load lies there longer
+    than a sheet allows."""
+    if pile.on_hand_yd3 <= 0 or pile.oldest_on is None:
+        return
+    last = stored_until(sheets, pile.oldest_on)
+    facts: dict[str, Told] = {"yards": pile.on_hand_yd3, "came_on": pile.oldest_on}
+    why = "from_pile_by" if last is not None else "from_pile"
+    days = (pile.oldest_on, None, last)
+    yield due("spread", why, pile.oldest_on.isoformat(), days, facts, part=pile.pile)
 
 
 def organic_end(ask: FieldToday) -> Iterator[Due]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from shared.status.needs.asked import FieldToday, after, before, due
+from shared.status.needs.asked import FieldToday, Told, after, before, due
 from shared.status.needs.practice import (
     COVER_SEASONS,
     FIRM_FROM,
@@ -14,6 +14,7 @@ from shared.status.needs.practice import (
     ROUND_SLACK_DAYS,
     SAMPLE_EARLY_DAYS,
     SAMPLE_EVERY_DAYS,
+    SEEN_WITHIN_DAYS,
     WEEDS_AGAIN_DAYS,
     WEEDS_BEST,
     WEEDS_FROM,
@@ -24,6 +25,7 @@ from shared.units import Figure
 from shared.words.due import Due
 
 RESTS = ("smother", "hay", "lead_in")
+MOIST = "moist"
 WEEDY = ("smother", "hay", "cash")
 YEAR_END = Figure(1231, "month and day", SAMPLE_EVERY_DAYS.source)
 
@@ -83,11 +85,22 @@ def firmness_round(ask: FieldToday) -> Iterator[Due]:
     earliest = in_year(FIRM_FROM, year)
     last = next(iter(ask.status.firmness), None)
     if last is None or last.on.year != year:
-        yield due("firmness_round", "when_moist", str(year), (earliest, None, None), {}, field=ask.field)
+        moist_on = _moist(ask)
+        why, best = ("when_moist", None) if moist_on is None else ("moist_now", max(moist_on, earliest))
+        facts: dict[str, Told] = {} if moist_on is None else {"seen_on": moist_on}
+        yield due("firmness_round", why, str(year), (earliest, best, None), facts, field=ask.field)
     elif not last.sure:
         days: tuple[date | None, date | None, date | None] = (last.on, None, None)
         facts = {"hard": last.hard, "of": last.judged}
         yield due("firmness_round", "not_sure", last.key, days, facts, field=ask.field)
+
+
+def _moist(ask: FieldToday) -> date | None:
+    """The day on which the ground was seen moist, where that is still news."""
+    seen = ask.status.ground
+    if seen is None or seen.body.get("state") != MOIST or ask.today > after(seen.when[0], SEEN_WITHIN_DAYS):
+        return None
+    return seen.when[0]
 
 
 def sample_soil(ask: FieldToday) -> Iterator[Due]:

@@ -15,6 +15,7 @@ from shared.status.due import (
     FarmToday,
     FieldToday,
     Forecast,
+    Foresight,
     due_words,
     farm_dues,
     field_dues,
@@ -28,7 +29,7 @@ from shared.status.standing import Hands, standing
 from shared.words.bodies.desk import Document, Job, LegChange
 from shared.words.bodies.gate import PileCheck
 from shared.words.bodies.laboratory import Sample
-from shared.words.bodies.walked import Cover, Firmness, LeafDepth, Weeds
+from shared.words.bodies.walked import Cover, Firmness, Ground, LeafDepth, Weeds
 from shared.words.bodies.work import Work
 from shared.words.moment import Moment
 from shared.words.verdict import Asked
@@ -40,7 +41,9 @@ WILL = sheets_in_force(["will_county"])
 def today(pen, written, on, land=None, **told):
     holds = land or pen.land()
     status = fold(standing(written).facts, holds, pen.zone)
-    return FieldToday(status, holds, told.pop("sheets", JERSEY), date.fromisoformat(on), **told)
+    ahead = Foresight(**{one: told.pop(one) for one in ("mow", "boot", "hay") if one in told})
+    sheets = told.pop("sheets", JERSEY)
+    return FieldToday(status, holds, sheets, date.fromisoformat(on), **told, foreseen=ahead)
 
 
 def only(found):
@@ -101,7 +104,36 @@ def test_a_sheet_with_days_from_arrival_asks_for_spreading_what_lies_as_it_was_t
     assert (found.last, found.facts["yards"]) == (date(2025, 11, 25), "50")
     spread = pen.write(Work("spread"), "2025-11-22")
     assert list(leaves.spread(today(pen, [tipped, spread], "2025-11-23", sheets=WILL))) == []
-    assert list(leaves.spread(today(pen, [tipped], "2025-11-21"))) == []
+
+
+def test_where_no_sheet_sets_a_day_the_ground_says_when_tipped_leaves_are_spread(pen):
+    def lying(on, *seen):
+        return only(leaves.spread(today(pen, [tipped, pen.load("30", "2025-11-21"), *seen], on)))
+
+    tipped = pen.load("20", "2025-11-20")
+    unseen = lying("2025-11-23")
+    assert (unseen.why, unseen.last, unseen.facts["yards"]) == ("dues.spread.while_unseen", None, "50")
+    for state, thread, why in (
+        ("moist", "crumbles", "while_fit"),
+        ("moist", "edge", "while_light"),
+        ("standing_water", None, "while_stay_off"),
+    ):
+        looked = pen.write(Ground(state, thread=thread, axle_tons=Decimal(5)), "2025-11-22")
+        found = lying("2025-11-23", looked)
+        assert (found.why, found.id) == (f"dues.spread.{why}", unseen.id)
+        assert lying("2025-11-25", looked).why == "dues.spread.while_unseen"
+    spread = pen.write(Work("spread"), "2025-11-23")
+    assert list(leaves.spread(today(pen, [tipped, spread], "2025-11-24"))) == []
+
+
+def test_a_pile_is_to_be_spread_before_a_sheet_says_it_is_too_old(pen):
+    held = pile(pen)
+    free = only(farm.spread_pile(held, (), date(2026, 1, 15)))
+    bound = only(farm.spread_pile(held, JERSEY, date(2026, 1, 15)))
+    assert (free.why, free.last) == ("dues.spread.from_pile", None)
+    assert (held.oldest_on, bound.last) == (date(2025, 11, 20), date(2026, 5, 20))
+    drawn = pen.write(Work("spread", from_=(pen.pile,), yards_yd3=Decimal(100)), "2026-02-01")
+    assert list(farm.spread_pile(pile(pen, drawn), JERSEY, date(2026, 2, 2))) == []
 
 
 def test_r7_a_fresh_layer_is_to_be_measured_within_two_days(pen):
@@ -181,7 +213,12 @@ def test_heads_of_a_crop_that_was_sown_over_say_nothing_of_the_new_one(pen):
 def test_boot_by_heat_units_makes_a_short_crop_due(pen):
     written = [sudan(pen), *walk(pen, [cover("25")], "2026-07-01", pen.town)]
     boot = Forecast(date(2026, 7, 10), date(2026, 7, 14), date(2026, 7, 20))
-    assert list(covers.mow(today(pen, written, "2026-07-13", boot=boot))) == []
+    before = only(covers.mow(today(pen, written, "2026-07-13", boot=boot)))
+    assert (before.earliest, before.last, before.why) == (
+        date(2026, 7, 10),
+        date(2026, 7, 14),
+        "dues.mow.boots_about",
+    )
     found = only(covers.mow(today(pen, written, "2026-07-14", boot=boot)))
     assert (found.last, found.why) == (date(2026, 7, 14), "dues.mow.boot")
 
@@ -473,7 +510,13 @@ def test_the_farms_dues_come_together_in_order(pen):
         [asked(pen)],
         date(2026, 10, 15),
     )
-    assert [one.job for one in farm_dues(ask)] == ["pile_check", "paper", "report", "answer"]
+    assert [one.job for one in farm_dues(ask)] == [
+        "pile_check",
+        "paper",
+        "report",
+        "spread",
+        "answer",
+    ]
 
 
 @settings(max_examples=60)
