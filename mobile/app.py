@@ -38,6 +38,7 @@ SCREENS = {
     "ticket": ("form.Form", "ticket.TicketPresenter"),
     "found": ("form.Form", "found.FoundPresenter"),
     "load_to": ("form.Form", "gate_split.SplitPresenter"),
+    "in_place": ("form.Form", "in_place.InPlacePresenter"),
     "load_correct": ("form.Form", "load_correct.LoadCorrectPresenter"),
     "turn_back": ("form.Form", "gate_forms.TurnBackPresenter"),
     "closer": ("form.Form", "gate_forms.CloserPresenter"),

@@ -66,6 +66,7 @@ class NewLine:
     made_s: int
     raw: bytes
     photos: tuple[Photo, ...] = ()
+    names: UUID | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +133,10 @@ class Book(PhotoShelf, Protocol):
         ...
 
     def own(self, enrolment: int, entry: UUID) -> OwnLine | None: ...
+    def speaking_of(self, enrolment: int, entries: Sequence[UUID]) -> tuple[OwnLine, ...]:
+        """These own entries with all that names them: corrections, strikes, and what names those."""
+        ...
+
     def since(self, enrolment: int, line: int) -> tuple[OwnLine, ...]:
         """Own entries from this line on, oldest first."""
         ...

@@ -9,7 +9,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from mobile.actions.land import field, parts, piles
-from mobile.actions.own import unpulled
+from mobile.actions.own import hands, unpulled
 from mobile.ports import Phone
 from shared.status.field_status import ROUNDS_KEPT, FieldStatus, TownSent, fold
 from shared.status.holding import Holding, holding
@@ -27,7 +27,8 @@ def field_now(phone: Phone, enrolment: int, id: UUID) -> FieldStatus:
     if land is None:
         return pulled
     zone = ZoneInfo(phone.book.enrolment(enrolment).farm.zone)
-    return _laid_over(pulled, fold(standing(unpulled(phone, enrolment)).in_force, land, zone))
+    own = standing(unpulled(phone, enrolment), hands(phone, enrolment)).in_force
+    return _laid_over(pulled, fold(own, land, zone))
 
 
 def pulled_status(phone: Phone, enrolment: int, id: UUID) -> FieldStatus:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from zoneinfo import ZoneInfo
 
-from mobile.actions.own import as_written
+from mobile.actions.own import as_written, hands
 from mobile.ports import OwnLine, Phone
 from shared.status.fact import Fact
 from shared.status.standing import standing
@@ -22,7 +22,8 @@ def facts_of_day(phone: Phone, enrolment: int, on: date) -> tuple[Fact, ...]:
     """All that this phone has written on one farm-day, as it stands, struck ones not."""
     who = phone.book.enrolment(enrolment)
     zone = ZoneInfo(who.farm.zone)
-    facts = standing([as_written(who, line) for line in _lines_since(phone, enrolment, on, zone)]).in_force
+    written = [as_written(who, line) for line in _lines_since(phone, enrolment, on, zone)]
+    facts = standing(written, hands(phone, enrolment)).in_force
     return tuple(one for one in facts if one.day(zone) == on)
 
 

@@ -129,7 +129,7 @@ def _new_line(entry: Entry) -> NewLine:
     except TooLarge as error:
         raise TooLongToSave(error.size, error.most) from None
     made_s = int(entry.made_at.utc.timestamp()) if entry.made_at.utc else 0
-    return NewLine(entry.id, entry.kind, entry.field, entry.round, made_s, raw, entry.photos)
+    return NewLine(entry.id, entry.kind, entry.field, entry.round, made_s, raw, entry.photos, entry.names)
 
 
 def _saved(phone: Phone, enrolment: int, entry: Entry, stored: OwnLine) -> Saved:

@@ -15,7 +15,7 @@ from mobile.presenters.session import Session
 from shared.words.bodies import Body
 
 WHY = "corrected_for"
-REASONS = ("misread", "mistyped", "other_tool", "left_out")
+REASONS = ("misread", "mistyped", "other_tool", "left_out", "wrong_field")
 
 
 @dataclass
@@ -36,7 +36,7 @@ def filled_in(body: Body) -> FilledIn:
         if isinstance(value, bool):
             out.answers[one.name] = "yes" if value else "no"
         elif isinstance(value, (int, Decimal)):
-            out.figures[one.name] = Keyed(isinstance(value, Decimal), format(value, "f"))
+            out.figures[one.name] = Keyed(isinstance(value, Decimal), written(value))
         elif isinstance(value, UUID):
             out.answers[one.name] = str(value)
         elif isinstance(value, tuple) and isinstance(value[0], UUID):
@@ -46,6 +46,11 @@ def filled_in(body: Body) -> FilledIn:
         elif isinstance(value, str):
             out.typed[one.name] = value
     return out
+
+
+def written(figure: Decimal | int | None) -> str:
+    """A figure as it would have been keyed in."""
+    return "" if figure is None else format(Decimal(figure), "f")
 
 
 @cache

@@ -72,6 +72,11 @@ class NotePresenter(WritesOne):
     def title(self) -> str:
         return self.say(f"note.{self.kind}")
 
+    @property
+    def moves(self) -> bool:
+        """A pile and a machine are of no field."""
+        return self.kind not in ("pile", "calibrate")
+
     def lines(self) -> list[LineView]:
         kinds = tuple((one, self.say(f"note.{one}")) for one in KINDS)
         lines: list[LineView] = [ChoiceView("kind", "", kinds, (self.kind,), 2)]

@@ -166,6 +166,8 @@ class WorkPresenter(WritesOne):
         if key == "job":
             self.job = ""
             self.changed()
+        else:
+            super().tap(key)
 
     def caution(self) -> str:
         name = CAUTIONS.get(self.job)

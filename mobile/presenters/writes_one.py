@@ -7,13 +7,14 @@ from typing import Any
 from uuid import UUID
 
 from mobile.actions.correct import correct
+from mobile.actions.land import fields
 from mobile.actions.own import as_written
 from mobile.actions.save_entry import NewEntry, Saved, save_entry
 from mobile.presenters.correcting import WHY, filled_in, why_corrected, with_unasked
 from mobile.presenters.entry_words import as_it_stands, told
 from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
-from mobile.presenters.lines import ChoiceView, FormView, LineView, SaidView, SlotView
+from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView, SaidView, SlotView
 from mobile.presenters.measures import Ask, Slot
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.round_said import sentence
@@ -24,9 +25,14 @@ from shared.status.fact import Fact
 from shared.status.standing import plain
 from shared.words.bodies import Body
 
+WHERE = "on_field"
+
 
 class WritesOne(Presenter):
     """``facts["field"]`` of the session says where. A child says what is asked and makes the body."""
+
+    moves = True
+    """Whether it may have been written on the wrong field: what it tells is of a field."""
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
@@ -41,6 +47,7 @@ class WritesOne(Presenter):
         self.notice = ""
         self.correcting: Fact | None = None
         self.why = ""
+        self.placing = False
 
     def entered(self) -> None:
         self.field = self.session.facts.pop("field", None)
@@ -98,7 +105,9 @@ class WritesOne(Presenter):
         title, lines = self.title(), self.lines()
         if self.correcting is not None:
             title = self.say("entry.correct_title", what=title)
-            lines.insert(0, why_corrected(self.session, self.why))
+            if self.placing:
+                return self._fields_page(title)
+            lines = [why_corrected(self.session, self.why), *lines, *self._field_row()]
         return FormView(
             title=title,
             under=field_name(self.session, self.field),
@@ -111,6 +120,23 @@ class WritesOne(Presenter):
             back=self.say("back"),
             pad=self.say("figures") if slots else "",
             save=self.say("save" if self.correcting is None else "entry.save_correction"),
+            **self.turning(),
+        )
+
+    def _field_row(self) -> list[LineView]:
+        """The field that it was written on; a tap chooses another."""
+        if not self.moves:
+            return []
+        return [RowView(WHERE, self.say("entry.which_field"), field_name(self.session, self.field))]
+
+    def _fields_page(self, title: str) -> FormView:
+        known = fields(self.session.phone, self.session.enrolment)
+        rows = tuple(RowView(f"{WHERE}.{one.id}", one.name, heavy=one.id == self.field) for one in known)
+        return FormView(
+            title=title,
+            under=self.say("entry.which_field"),
+            lines=rows,
+            back=self.say("back"),
             **self.turning(),
         )
 
@@ -155,6 +181,27 @@ class WritesOne(Presenter):
         self.notice = ""
         self.changed()
 
+    def tap(self, key: str) -> None:
+        if key == WHERE:
+            self.placing = True
+        elif key.startswith(f"{WHERE}."):
+            self._move_to(UUID(key.removeprefix(f"{WHERE}.")))
+        self.changed()
+
+    def _move_to(self, field: UUID) -> None:
+        """A part is a part of its own field."""
+        if field != self.field:
+            self.field = field
+            self.answers.pop("part", None)
+        self.placing = False
+
+    def back(self) -> None:
+        if self.placing:
+            self.placing = False
+            self.changed()
+        else:
+            super().back()
+
     def write(self, key: str, text: str) -> None:
         self.typed[key] = text
 
@@ -195,9 +242,11 @@ class WritesOne(Presenter):
         try:
             new = self.entry()
             stands = as_it_stands(self.session, fact)
+            if self.field != fact.field:
+                stands = replace(stands, field=self.field, part=None, land=None)
             if "part" in asked:
                 stands = replace(stands, part=new.part)
-            if new.done_at is not None:
+            if "when" in self.answers:
                 stands = replace(stands, done_at=new.done_at)
             body = with_unasked(new.body, fact.body, asked)
             why = self.say(f"ask.{WHY}.{self.why}")

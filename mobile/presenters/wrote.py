@@ -6,7 +6,7 @@ from datetime import datetime
 from uuid import UUID
 
 from mobile.actions.answer_query import open_queries
-from mobile.actions.own import as_written
+from mobile.actions.own import own_facts
 from mobile.ports import OwnLine
 from mobile.presenters.entry_words import titled, told
 from mobile.presenters.field_words import field_name
@@ -15,9 +15,7 @@ from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from shared.languages.stock import said_again
 from shared.status.fact import Fact
-from shared.status.standing import standing
 from shared.words.bodies.reading import UNDONE_AT_ONCE
-from shared.words.entry import Written
 from shared.words.verdict import Asked
 
 PAGE = 30
@@ -25,25 +23,25 @@ NAMING = ("correction", "strike")
 
 
 class WrotePresenter(Presenter):
-    """One page of entries at a time, so that fifty thousand cost no more than fifty. What names an entry is always
-    newer than it: it was read before the entry comes up."""
+    """One page of entries at a time, each read with what names it, so that fifty thousand cost no more than fifty."""
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
         self.befores: list[int | None] = [None]
+        self.last: int | None = None
 
     def entered(self) -> None:
         self.befores = [None]
 
     def view(self) -> FormView:
-        pages = [self._lines(before) for before in self.befores]
-        facts = self._facts([line for page in pages for line in page])
-        shown = pages[-1]
-        lines: list[LineView] = [self._query(one) for one in self._asked()] if len(pages) == 1 else []
-        lines += self._rows(shown, facts)
-        if not lines:
-            lines = [TextView("empty", self.say("wrote.empty"))]
+        shown = self._lines(self.befores[-1])
+        self.last = shown[-1].place if shown else None
+        first = len(self.befores) == 1
+        lines: list[LineView] = [self._query(one) for one in self._asked()] if first else []
+        lines += self._rows(shown)
         older = len(shown) == PAGE
+        if not lines and not older:
+            lines = [TextView("empty", self.say("wrote.empty"))]
         if older:
             lines.append(RowView("older", self.say("wrote.older"), stacked=True))
         return FormView(
@@ -53,17 +51,12 @@ class WrotePresenter(Presenter):
             said=self.said,
             notice=self.notice,
             back=self.say("back"),
-            extra=self.say("wrote.newer") if len(pages) > 1 else "",
+            extra="" if first else self.say("wrote.newer"),
             **self.turning(),
         )
 
     def _lines(self, before: int | None) -> tuple[OwnLine, ...]:
         return self.session.phone.book.written(self.session.enrolment, before, PAGE)
-
-    def _facts(self, lines: list[OwnLine]) -> dict[UUID, Fact]:
-        who = self.session.farm
-        written: list[Written] = [as_written(who, line) for line in lines]
-        return {one.id: one for one in standing(written).facts}
 
     def _asked(self) -> tuple[Asked, ...]:
         person = self.session.person
@@ -75,7 +68,8 @@ class WrotePresenter(Presenter):
             f"query.{asked.id}", self.say("wrote.query"), asked.text or stock, heavy=True, stacked=True
         )
 
-    def _rows(self, lines: tuple[OwnLine, ...], facts: dict[UUID, Fact]) -> list[LineView]:
+    def _rows(self, lines: tuple[OwnLine, ...]) -> list[LineView]:
+        facts = own_facts(self.session.phone, self.session.enrolment, [line.id for line in lines])
         rows: list[LineView] = []
         undone = 0
         for line in lines:
@@ -116,7 +110,7 @@ class WrotePresenter(Presenter):
 
     def tap(self, key: str) -> None:
         if key == "older":
-            self.befores.append(self._lines(self.befores[-1])[-1].place)
+            self.befores.append(self.last)
             self.changed()
         elif key.startswith("query."):
             self.session.facts["query"] = UUID(key.removeprefix("query."))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 
 from mobile.trouble import BookNewer
@@ -84,7 +85,18 @@ CREATE TABLE photos (
 CREATE INDEX photos_by_place ON photos (enrolment, place);
 """
 
-STEPS: tuple[str, ...] = (FIRST, PHOTOS)
+NAMES = """
+ALTER TABLE entries ADD COLUMN names TEXT;
+UPDATE entries SET names = named_in(raw) WHERE kind IN ('correction', 'strike', 'answer', 'query');
+CREATE INDEX entries_by_named ON entries (names) WHERE names IS NOT NULL;
+DROP TRIGGER entries_never_rewritten;
+CREATE TRIGGER entries_never_rewritten
+    BEFORE UPDATE OF id, kind, field, round, made_s, raw, sha, names ON entries
+    BEGIN SELECT RAISE(ABORT, 'an entry is never written again'); END;
+"""
+"""What an entry names is looked up by: one entry with all that speaks of it, however old it is."""
+
+STEPS: tuple[str, ...] = (FIRST, PHOTOS, NAMES)
 
 
 def climb(connection: sqlite3.Connection, steps: tuple[str, ...] = STEPS) -> None:
@@ -92,7 +104,17 @@ def climb(connection: sqlite3.Connection, steps: tuple[str, ...] = STEPS) -> Non
     (has,) = connection.execute("PRAGMA user_version").fetchone()
     if has > len(steps):
         raise BookNewer(has, len(steps))
+    connection.create_function("named_in", 1, _named_in, deterministic=True)
     for number in range(has, len(steps)):
         connection.executescript(
             f"BEGIN IMMEDIATE;\n{steps[number]}\nPRAGMA user_version = {number + 1};\nCOMMIT;"
         )
+
+
+def _named_in(raw: bytes) -> str | None:
+    """The entry that a line names; None for a line that can't be read."""
+    try:
+        found = json.loads(raw).get("names")
+    except (ValueError, AttributeError):
+        return None
+    return found if isinstance(found, str) else None

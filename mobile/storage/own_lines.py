@@ -20,6 +20,8 @@ LINE_AT = (
     "coalesce((SELECT line FROM entries WHERE +enrolment = ? AND place >= ? ORDER BY place LIMIT 1), 1 << 62)"
 )
 """Lines change with an enrolment, places never do: so a page follows on the last one whatever came between."""
+MOST_AT_ONCE = 200
+"""SQLite takes a bounded number of values in one statement."""
 
 
 def own_line(row: tuple[Any, ...]) -> OwnLine:
@@ -53,6 +55,14 @@ class OwnLines:
         row = self.disk.one(SELECT + " AND e.id = ?", (enrolment, str(entry)))
         return None if row is None else own_line(row)
 
+    def speaking_of(self, enrolment: int, entries: Sequence[UUID]) -> tuple[OwnLine, ...]:
+        found: dict[int, OwnLine] = {}
+        for start in range(0, len(entries), MOST_AT_ONCE):
+            some = entries[start : start + MOST_AT_ONCE]
+            rows = self.disk.many(_family_of(len(some)), (*map(str, some), enrolment, enrolment))
+            found |= {row[0]: own_line(row) for row in rows}
+        return tuple(found[place] for place in sorted(found))
+
     def since(self, enrolment: int, line: int) -> tuple[OwnLine, ...]:
         rows = self.disk.many(SELECT + " AND e.line >= ? ORDER BY e.line", (enrolment, line))
         return tuple(own_line(row) for row in rows)
@@ -73,6 +83,18 @@ class OwnLines:
         return tuple(own_line(row) for row in rows)
 
 
+def _family_of(count: int) -> str:
+    """The query for so many entries and what speaks of them: ids, then the enrolment twice."""
+    return f"""
+        WITH RECURSIVE family (id) AS (
+            VALUES {", ".join(["(?)"] * count)}
+            UNION
+            SELECT n.id FROM family JOIN entries n ON n.names = family.id
+                WHERE n.enrolment = ? AND n.kind IN ('correction', 'strike'))
+        {SELECT} AND e.id IN (SELECT id FROM family)
+    """
+
+
 def _appended(
     connection: sqlite3.Connection, enrolment: int, new: Sequence[NewLine], shas: Sequence[str]
 ) -> tuple[OwnLine, ...]:
@@ -84,8 +106,8 @@ def _appended(
     for one, sha in zip(new, shas, strict=True):
         line, head = line + 1, next_head(head, sha)
         done = connection.execute(
-            "INSERT INTO entries (enrolment, line, id, kind, field, round, made_s, raw, sha, head)"
-            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            "INSERT INTO entries (enrolment, line, id, kind, field, round, made_s, raw, sha, head, names)"
+            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (
                 enrolment,
                 line,
@@ -97,6 +119,7 @@ def _appended(
                 one.raw,
                 sha,
                 head,
+                None if one.names is None else str(one.names),
             ),
         )
         place = done.lastrowid or 0

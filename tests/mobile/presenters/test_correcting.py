@@ -163,15 +163,3 @@ def test_a_load_put_right_to_turned_back_goes_nowhere(desk: Desk, load: Any) -> 
     page.save()
     (fix,) = desk.bodies("correction")
     assert (fix.body.to, fix.body.reason) == ((), "half of it gravel")
-
-
-def test_a_stops_cover_can_be_put_right_too(desk: Desk) -> None:
-    from tests.mobile.kit import cover
-
-    saved = cover(desk.phone, desk.session.enrolment, "31")
-    page = desk.opened(EntryPresenter(desk.session), entry=saved.entry.id)
-    page.save()
-    page.pick("cover", "oats")
-    page.pick("corrected_for", "misread")
-    page.save()
-    assert desk.bodies("correction")[0].body.cover == "oats"

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from mobile.presenters.entry import EntryPresenter
+from mobile.presenters.in_place import InPlacePresenter
 from mobile.presenters.wrote import PAGE, WrotePresenter
 from tests.mobile.kit import cover, note
 from tests.mobile.presenters.desk import Desk
@@ -47,10 +48,16 @@ def entry(desk: Desk, id: Any) -> EntryPresenter:
     return page
 
 
+def correcting(desk: Desk, id: Any) -> InPlacePresenter:
+    entry(desk, id).save()
+    page: InPlacePresenter = desk.opened(InPlacePresenter(desk.session))
+    page.view()
+    return page
+
+
 def test_a_correction_keeps_the_first_figure_to_be_read(desk: Desk) -> None:
     saved = cover(desk.phone, desk.session.enrolment, "31")
-    page = entry(desk, saved.entry.id)
-    page.save()
+    page = correcting(desk, saved.entry.id)
     page.key("rub")
     page.key("4")
     page.save()
@@ -65,9 +72,8 @@ def test_a_correction_keeps_the_first_figure_to_be_read(desk: Desk) -> None:
 
 def test_a_second_correction_names_the_first(desk: Desk) -> None:
     saved = cover(desk.phone, desk.session.enrolment, "31")
-    page = entry(desk, saved.entry.id)
     for digit in ("4", "5"):
-        page.save()
+        page = correcting(desk, saved.entry.id)
         page.key("rub")
         page.key(digit)
         page.pick("corrected_for", "misread")
@@ -98,3 +104,46 @@ def test_slips_undone_at_once_are_one_counted_line(desk: Desk) -> None:
     for _ in range(3):
         undo(desk.phone, cover(desk.phone, desk.session.enrolment))
     assert labels(wrote(desk)) == ["3 slips undone at once"]
+
+
+def test_a_page_of_strikes_alone_still_leads_to_what_is_older(desk: Desk) -> None:
+    from mobile.actions.strike import strike
+
+    saved = [note(desk.phone, desk.session.enrolment, f"number {nth}") for nth in range(PAGE)]
+    for one in saved:
+        strike(desk.phone, desk.session.enrolment, one.entry, "twice")
+    page = wrote(desk)
+    assert labels(page) == ["Older"]
+    page.tap("older")
+    assert labels(page)[0] == "Note"
+
+
+def test_an_entry_too_large_to_hand_in_stands_there_and_says_why_nothing_can_be_changed(desk: Desk) -> None:
+    saved = note(desk.phone, desk.session.enrolment, "many words")
+    desk.phone.book.disk.write(  # type: ignore[attr-defined]
+        lambda one: (
+            one.execute("UPDATE entries SET outcome = 'refused', code = 'too_large'"),
+            one.execute("UPDATE enrolments SET handed = 1"),
+        )
+    )
+    (row,) = wrote(desk).view().lines
+    assert row.wrong  # type: ignore[union-attr]
+    page = entry(desk, saved.entry.id).view()
+    assert (page.save, page.extra) == ("", "")
+    assert "Too large to hand in" in page.caution
+
+
+def test_whoever_changes_anothers_entry_is_told_that_it_waits_for_the_managers_word(desk: Desk) -> None:
+    from mobile.actions.choose_person import choose_person, people
+
+    saved = cover(desk.phone, desk.session.enrolment, "31")
+    writer = saved.entry.by
+    everybody = people(desk.phone, desk.session.enrolment)
+    crew = next(one for one in everybody if one.id != writer and one.role == "crew")
+    assert entry(desk, saved.entry.id).view().caution == ""
+    choose_person(desk.phone, desk.session.enrolment, crew.id)
+    page = entry(desk, saved.entry.id)
+    named = next(one.name for one in everybody if one.id == writer)
+    assert named in page.view().caution
+    page.extra()
+    assert named in page.view().caution

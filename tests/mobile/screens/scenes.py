@@ -311,6 +311,17 @@ def entry_correct(stage: Stage) -> None:
     stage.hand.tap("entry.save")
 
 
+def entry_correct_field(stage: Stage) -> None:
+    entry_correct(stage)
+    stage.hand.reach("in_place.on_field")
+
+
+def entry_of_another(stage: Stage) -> None:
+    entry(stage)
+    stage.writes("es")
+    stage.redraw()
+
+
 def entry_strike(stage: Stage) -> None:
     entry(stage)
     stage.hand.tap("entry.extra")
@@ -503,6 +514,8 @@ SCENES: tuple[Scene, ...] = (
     wrote,
     entry,
     entry_correct,
+    entry_correct_field,
+    entry_of_another,
     entry_strike,
     entry_corrected,
     wrote_struck,

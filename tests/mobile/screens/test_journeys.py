@@ -141,11 +141,11 @@ def test_a_correction_is_made_on_the_pad(stage: Stage) -> None:
     stage.go("wrote")
     hand.tap(f"wrote.{saved.entry.id}")
     hand.tap("entry.save")
-    hand.tap("entry.corrected_for.misread")
-    hand.tap("entry.save")
+    hand.tap("in_place.corrected_for.misread")
+    hand.tap("in_place.figures")
     hand.tap("pad.rub")
     hand.tap("pad.4")
-    hand.tap("entry.save")
+    hand.tap("in_place.save")
     assert str(stage.bodies("correction")[0].body.height_in) == "34"
     assert stage.says("34 in")
 
