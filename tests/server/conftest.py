@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings
 
+from server.config.place import Place
 from server.people import clock
 from tests.server.ground import START, Ground, HandPhone, found
+
+
+@pytest.fixture(scope="session", autouse=True)
+def data_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Where a server keeps its photos and keys while these tests run: never the checkout."""
+    before = settings.PLACE
+    settings.PLACE = Place(tmp_path_factory.mktemp("data"))
+    yield settings.PLACE.folder
+    settings.PLACE = before
 
 
 class Clock:

@@ -1,3 +1,3 @@
 from __future__ import annotations
 
-from tests.server.conftest import ground, now, phone  # noqa: F401
+from tests.server.conftest import data_folder, ground, now, phone  # noqa: F401
