@@ -1,4 +1,4 @@
-"""Plans as they were asked for and what came out."""
+"""Plans as they were asked for and what came out; the tables of fertilizer that the grower types."""
 
 from __future__ import annotations
 
@@ -38,3 +38,25 @@ class Sketch(models.Model):
 
     def __str__(self) -> str:
         return str(self.id)
+
+
+class FertilizerRow(models.Model):
+    """A row of a table that the grower types (``shared.ahead.fertilizer_sheet``), with its source. A row is never
+    changed and never deleted: it is ended, and where it was corrected the next one names it."""
+
+    id = models.UUIDField(primary_key=True)
+    farm = models.ForeignKey(Farm, models.CASCADE, db_index=False)
+    table = models.CharField(max_length=10)
+    values = models.JSONField()
+    made_at = models.DateTimeField()
+    made_by = models.UUIDField()
+    corrects = models.UUIDField(null=True)
+    ended_at = models.DateTimeField(null=True)
+    ended_by = models.UUIDField(null=True)
+    ended_why = models.CharField(max_length=200, default="", blank=True)
+
+    class Meta:
+        indexes = (models.Index(fields=("farm", "table"), name="fertilizer_table"),)
+
+    def __str__(self) -> str:
+        return f"{self.table} {self.id}"
