@@ -36,7 +36,7 @@ def evening_reading(request: HttpRequest, desk: Desk) -> HttpResponse:
     spread = reads.spread(desk.farm, day, desk.now)
     days = reads.days_unread(desk.farm, desk.today - timedelta(days=BACK_DAYS))
     others = [one for one in days if one[0] != day]
-    names = names_of(desk)
+    names, silent = names_of(desk), unheard(desk)
     return shown(
         request,
         desk,
@@ -51,7 +51,8 @@ def evening_reading(request: HttpRequest, desk: Desk) -> HttpResponse:
         addendum=_listed(desk, spread.addendum, names),
         questions=asked(desk, [one.id for one in spread.everything if one.id is not None]),
         sealed=_sealed(desk, spread, names),
-        unheard=unheard(desk),
+        unheard=silent,
+        unheard_names=", ".join(one.label for one in silent),
         days=others[:DAYS_SHOWN],
         more_days=others[DAYS_SHOWN:],
     )
