@@ -4,6 +4,7 @@ from django.urls import path
 
 from server.web import office
 from server.web.views import (
+    ahead_fertilizer,
     ahead_forecasts,
     ahead_jobs,
     ahead_plan,
@@ -56,12 +57,16 @@ urlpatterns = [
     path(f"{FARM}gate/town/<uuid:town>/letter/", town.letter, name="town_letter"),
     path(f"{FARM}gate/town/<uuid:town>/letter.pdf", town.letter_pdf, name="town_letter_pdf"),
     path(f"{FARM}ahead/", ahead_jobs.ahead, name="ahead"),
+    path(f"{FARM}ahead/fertilizer/", ahead_fertilizer.fertilizer, name="fertilizer"),
+    path(f"{FARM}ahead/fertilizer/<slug:table>/", ahead_fertilizer.table, name="fertilizer_table"),
     path(f"{FARM}ahead/forecasts/", ahead_forecasts.forecasts, name="forecasts"),
     path(f"{FARM}ahead/plan/", ahead_plan.plan, name="ahead_plan"),
     path(f"{FARM}ahead/plan/<uuid:sketch>/", ahead_plan.sketch, name="ahead_sketch"),
     path(f"{FARM}reports/", reports.reports, name="reports"),
     path(f"{FARM}reports/rest/", reports.worth, name="report_worth"),
     path(f"{FARM}reports/rest.pdf", reports.worth_pdf, name="report_worth_pdf"),
+    path(f"{FARM}reports/book/", reports.book, name="report_book"),
+    path(f"{FARM}reports/book.pdf", reports.book_pdf, name="report_book_pdf"),
     path(f"{FARM}reports/<int:year>/", reports.year, name="report_year"),
     path(f"{FARM}reports/<int:year>.pdf", reports.year_pdf, name="report_year_pdf"),
     path(f"{FARM}reckoner/", reckoner.reckoner, name="reckoner"),

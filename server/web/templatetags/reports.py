@@ -6,6 +6,7 @@ from django import template
 from django.template import Context
 
 from server.registers.reports.year import Gap
+from server.web import terms
 from server.web.worth_rows import SoilCell
 from shared.ahead.fertilizer_amount import Amount
 from shared.ahead.worth import RoundsMove
@@ -69,3 +70,18 @@ def _line(of: str, line: Line | None, word: str, places: int, count: int, what: 
         figure(of, round(end, places) + 0.0, places) for end in (line.slope, line.low, line.high)
     )
     return say(of, "report.worth.slope", slope=slope, low=low, high=high, word=say(of, f"report.line.{word}"))
+
+
+@register.simple_tag(takes_context=True)
+def interval(context: Context, one: tuple[float, float, float] | None) -> str:
+    """A round's % with its interval; a dash for none."""
+    if one is None:
+        return "–"
+    return say(
+        context["language"], "report.worth.read", middle=round(one[0]), low=round(one[1]), high=round(one[2])
+    )
+
+
+@register.simple_tag(takes_context=True)
+def drainage_word(context: Context, name: str) -> str:
+    return terms.drainage(context["language"], name)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.template.loader import render_to_string
+from django.urls import reverse
 from django.utils.text import slugify
 
 from server.registers.press import PressFailed, pressed
 from server.registers.reports.rest_worth import rest_worth
 from server.registers.reports.year import year_page, years_told
+from server.web import book_making
 from server.web.desk import Desk, page, shown, told
 from server.web.worth_rows import LETTERS, WorthRow
 from shared.languages import LANGUAGES
@@ -61,6 +64,36 @@ def _worth(desk: Desk) -> dict[str, Any]:
     lettered = {lab: letter for letter, lab in sheets}
     rows = [WorthRow(one, lettered) for one in told.rested]
     return {"told": told, "rows": rows, "labs": sheets, "look": "worth", "last": desk.today}
+
+
+@page(methods=("GET", "HEAD", "POST"))
+def book(request: HttpRequest, desk: Desk) -> HttpResponse:
+    """The farm's book: the last one made, how far the next one is, and a button for it."""
+    farm, language = desk.farm.id, desk.language
+    if request.method == "POST":
+        if not desk.may_write:
+            return told(request, "role_too_small", 403)
+        book_making.begin(farm, language)
+        return HttpResponseRedirect(reverse("report_book", args=[farm]))
+    file = book_making.file_of(farm, language)
+    there = file.stat() if file.is_file() else None
+    return shown(
+        request,
+        desk,
+        "report_book",
+        making=book_making.under_way(farm, language),
+        made_at=datetime.fromtimestamp(there.st_mtime, UTC) if there else None,
+        size_kb=max(1, there.st_size // 1024) if there else 0,
+    )
+
+
+@page()
+def book_pdf(request: HttpRequest, desk: Desk) -> HttpResponse | FileResponse:
+    file = book_making.file_of(desk.farm.id, desk.language)
+    if not file.is_file():
+        return told(request, "no_book_made", 404)
+    name = f"{slugify(desk.farm.name) or 'farm'}-book.pdf"
+    return FileResponse(file.open("rb"), as_attachment=True, filename=name, content_type="application/pdf")
 
 
 def paper(request: HttpRequest, desk: Desk, body: str, name: str, facts: dict[str, Any]) -> HttpResponse:
