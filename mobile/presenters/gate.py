@@ -22,6 +22,7 @@ from mobile.presenters.lines import ChoiceView, LineView, SaidView, TextView
 from mobile.presenters.load_page import refused, told_saved
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
+from mobile.presenters.town_season import season_line
 from mobile.presenters.trucks import TruckHere, likeliest, trucks_here
 from mobile.trouble import UndoTooLate
 from shared.errors import GoodgroundError
@@ -126,6 +127,8 @@ class GatePresenter(Presenter):
             town=town_name(self.session, truck.town),
             packing=self.say(f"packing.{truck.packing}"),
         )
+        season = season_line(self.session, truck.town)
+        under = self.say("town_season.beside", told=under, season=season) if season else under
         return LoadView(
             truck=self.say("gate.open_truck", truck=truck.label, yards=truck.bed_yd3),
             under=under,

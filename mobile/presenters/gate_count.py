@@ -7,9 +7,10 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
+from mobile.actions.land import towns
 from mobile.actions.loads_today import loads_of_day
 from mobile.actions.save_entry import NewEntry, save_entry
-from mobile.actions.season import laid_today, season_by_town
+from mobile.actions.season import laid_today
 from mobile.presenters.entry_words import town_name
 from mobile.presenters.figure import Keyed
 from mobile.presenters.gate_load import short_ticket
@@ -18,11 +19,13 @@ from mobile.presenters.gate_truck import why_back
 from mobile.presenters.lines import FormView, LineView, RowView, SaidView, SlotView, TextView, TypedView
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
+from mobile.presenters.town_season import over_cap_yd3, season_line
 from shared.errors import GoodgroundError
 from shared.languages import DECIMAL_MARK, figure
 from shared.status.fact import Fact
 from shared.status.gate import GateSheet, gate_days, gate_sheet
 from shared.words.bodies.gate import AgreedCount
+from shared.words.town import Town
 
 
 def loads_now(session: Session) -> tuple[Fact, ...]:
@@ -40,7 +43,6 @@ class CountPresenter(Presenter):
 
     def entered(self) -> None:
         self.said = self.session.facts.pop("agreed_said", None)
-        self.season = season_by_town(self.session.phone, self.session.enrolment, self.session.today())
         self.all_phones = laid_today(self.session.phone, self.session.enrolment, self.session.today())
 
     def view(self) -> FormView:
@@ -74,11 +76,21 @@ class CountPresenter(Presenter):
             told = self.say(
                 "count.town", count=one.taken, yards=self._yards(one.yards_yd3), back=one.turned_back
             )
-            season = self.season.get(one.town)
-            if season is not None:
-                told = self.say("count.with_season", told=told, yards=self._yards(season))
-            rows.append(RowView(f"town.{one.town}", town_name(self.session, one.town), told, stacked=True))
-        return rows
+            rows.append(self._town(one.town, told))
+        came = {one.town for one in sheet.towns}
+        return rows + [self._town(one.id, self.say("count.none_today")) for one in self._others(came)]
+
+    def _others(self, came: set[UUID]) -> list[Town]:
+        """The towns that brought none today and have a season to tell."""
+        known = towns(self.session.phone, self.session.enrolment)
+        return [one for one in known if one.id not in came and season_line(self.session, one.id)]
+
+    def _town(self, town: UUID, told: str) -> RowView:
+        season = season_line(self.session, town)
+        told = self.say("count.with_season", told=told, season=season) if season else told
+        told = self.say("count.to_agree", told=told)
+        over = over_cap_yd3(self.session, town) > 0
+        return RowView(f"town.{town}", town_name(self.session, town), told, wrong=over, stacked=True)
 
     def _places(self, sheet: GateSheet) -> list[LineView]:
         rows: list[LineView] = []

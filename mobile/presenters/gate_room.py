@@ -12,6 +12,7 @@ from uuid import UUID
 from mobile.actions.field_now import field_now
 from mobile.actions.land import fields, piles
 from mobile.actions.room_left import room_left
+from mobile.presenters.buffer_words import laid_inside
 from mobile.presenters.gate_view import GroundView
 from mobile.presenters.session import Session
 from shared.errors import GoodgroundError
@@ -20,6 +21,7 @@ from shared.reckoning.ground import ground_fitness
 from shared.status.field_year import GroundSeen
 from shared.status.leaf_room import RoomLeft
 from shared.status.reserve import Bears, MayReceive, kept_back, next_best
+from shared.words.place import Outline
 
 SETTING = "gate.field"
 NEVER_HEARD_MIN = 24 * 60
@@ -33,13 +35,15 @@ class Place:
     name: str
     is_pile: bool
     field: UUID | None
+    outline: Outline | None = None
 
 
 def places(session: Session) -> tuple[Place, ...]:
     """All that can receive: the fields by name, then the piles."""
     phone, farm = session.phone, session.enrolment
-    in_fields = tuple(Place(one.id, one.name, False, one.id) for one in fields(phone, farm))
-    return in_fields + tuple(Place(one.id, one.name, True, one.in_field) for one in piles(phone, farm))
+    in_fields = tuple(Place(one.id, one.name, False, one.id, one.outline) for one in fields(phone, farm))
+    on_piles = (Place(one.id, one.name, True, one.in_field, one.outline) for one in piles(phone, farm))
+    return in_fields + tuple(on_piles)
 
 
 def place_of(session: Session, id: UUID | None) -> Place | None:
@@ -67,7 +71,9 @@ def ground_view(session: Session, town: UUID | None, load_yd3: Decimal | None) -
     if place is None:
         return GroundView(session.say("gate.no_field"), session.say("gate.choose_field"), wrong=True)
     if place.is_pile:
-        return GroundView(session.say("gate.to_pile", pile=place.name), session.say("gate.pile_under"))
+        told = laid_inside(session, place.outline)
+        under = session.say("buffer.pile", told=told) if told else session.say("gate.pile_under")
+        return GroundView(session.say("gate.to_pile", pile=place.name), under, wrong=bool(told))
     left = room(session, place.id, town, load_yd3)
     if left is None or left.closed:
         why = left.closed[0] if left is not None else "no_area"

@@ -7,15 +7,20 @@ from uuid import UUID
 
 from mobile.actions.save_entry import Saved
 from mobile.actions.save_load import save_load
+from mobile.presenters.buffer_words import inside_buffer
 from mobile.presenters.entry_words import town_name
 from mobile.presenters.gate_load import Looked, Sent, load_body, shared_out, short_ticket
 from mobile.presenters.gate_room import Place, place_of, receiving, reserve, room
 from mobile.presenters.lines import SaidView
 from mobile.presenters.picture import Picture
 from mobile.presenters.presenter import Presenter
+from mobile.presenters.round_walk import where
 from mobile.presenters.session import Session
+from mobile.presenters.town_season import over_cap_yd3
 from mobile.presenters.trucks import TruckHere
 from shared.errors import GoodgroundError
+from shared.languages import figure
+from shared.reckoning.land import contains
 
 
 class LoadPage(Presenter):
@@ -101,4 +106,29 @@ def told_saved(session: Session, truck: TruckHere, saved: Saved) -> SaidView:
         if first is not None and second is not None:
             facts |= {"first": first.name, "second": second.name}
             key = "gate.taken_shared"
-    return SaidView(session.say(key, **facts), session.say("undo"))
+    told, wrong = session.say(key, **facts), False
+    for more in (_in_buffer(session, body), _over_cap(session, body)):
+        if more:
+            told, wrong = session.say("town_season.then", told=told, more=more), True
+    return SaidView(told, session.say("undo"), wrong)
+
+
+def _in_buffer(session: Session, body: Any) -> str:
+    """Where the tallier stands on the ground that the load went to, within a buffer there; at the gate nothing can
+    be said of where the leaves lie."""
+    here = where(session)
+    grounds = [place.outline for id, _ in body.to if (place := place_of(session, id)) is not None]
+    if here is None or not any(contains(here, one) for one in grounds if one):
+        return ""
+    told = inside_buffer(session)
+    return session.say("load_buffer.told", where=told) if told else ""
+
+
+def _over_cap(session: Session, body: Any) -> str:
+    over = over_cap_yd3(session, body.town) if body.is_taken else 0
+    town = town_name(session, body.town)
+    return (
+        session.say("town_season.now_over", town=town, yards=figure(session.language, over, 0))
+        if over
+        else ""
+    )

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, get_args
 
+from shared.reckoning.cover import SORGHUMS
+from shared.status.meaning import GRASSES, STAGES
 from shared.words.bodies import Body
 from shared.words.bodies.walked import Cover, CoverClass, CoverPlant, Firmness, LeafDepth, Weeds
 
@@ -34,6 +36,10 @@ class Ask:
     across: int = 3
     titled: bool = False
     """Its choices do not speak for themselves: the question stands above them."""
+    of: tuple[str, ...] = ()
+    """Asked only of these covers; empty: of all."""
+    kept: bool = True
+    """Whether the last round's answer is offered again. What the day brings is not: a copied answer proves nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +56,11 @@ def _cover(figures: Figures, answers: Answers) -> Body:
     assert height is not None
     said: Any = answers
     other = answers.get("other_text") if answers["cover"] == "other" else None
-    return Cover(cover=said["cover"], height_in=height, heads=said["heads"], other_text=other)
+    frost = said.get("frost") if said["cover"] in SORGHUMS else None
+    stage = said.get("stage") if said["cover"] in GRASSES else None
+    return Cover(
+        cover=said["cover"], height_in=height, heads=said["heads"], stage=stage, frost=frost, other_text=other
+    )
 
 
 def _weeds(figures: Figures, answers: Answers) -> Body:
@@ -85,7 +95,11 @@ MEASURES: dict[str, Measure] = {
             "cover",
             (Slot("height_in", "in"),),
             (Ask("heads", ("none", "few", "many")),),
-            (Ask("cover", get_args(CoverPlant), across=2, titled=True),),
+            (
+                Ask("cover", get_args(CoverPlant), across=2, titled=True),
+                Ask("frost", ("none", "light", "killing"), False, titled=True, of=SORGHUMS, kept=False),
+                Ask("stage", STAGES, False, titled=True, of=GRASSES, kept=False),
+            ),
             _cover,
         ),
         Measure(

@@ -15,13 +15,14 @@ from mobile.actions.round import round_in_progress
 from mobile.actions.save_stop import save_stop, skip_stop, undo_stop
 from mobile.actions.start_round import start_round
 from mobile.actions.strike import undo
+from mobile.presenters.buffer_words import stop_elsewhere
 from mobile.presenters.figure import Keyed
 from mobile.presenters.lines import SaidView
 from mobile.presenters.measures import MEASURES, Measure
 from mobile.presenters.round_said import meaning_of
 from mobile.presenters.round_shown import RoundShown
 from mobile.presenters.round_taken import ASK, GO_ON, unfinished
-from mobile.presenters.round_walk import laid_stops, outside_by_m
+from mobile.presenters.round_walk import laid_stops
 from mobile.trouble import BookTrouble, UndoTooLate
 from shared.errors import GoodgroundError
 from shared.words.field import Field
@@ -107,11 +108,21 @@ class RoundPresenter(RoundShown):
         if key == ASK:
             self.taken = name
         elif self.face == "once":
-            self.once[key] = name
+            self._answer_once(key, name)
         else:
             self.answers[key] = name
         self.notice = ""
         self.changed()
+
+    def _answer_once(self, key: str, name: str) -> None:
+        """What needn't be answered is taken back by a second tap; another cover asks other things."""
+        ask = next((one for one in self._once_asks() if one.key == key), None)
+        if ask is not None and not ask.needed and self.once.get(key) == name:
+            del self.once[key]
+        else:
+            self.once[key] = name
+        asked = {one.key for one in self._once_asks()} | {"other_text"}
+        self.once = {key: name for key, name in self.once.items() if key in asked}
 
     def write(self, key: str, text: str) -> None:
         self.once[key] = text
@@ -189,7 +200,7 @@ class RoundPresenter(RoundShown):
 
     def _remember(self) -> None:
         for measure in self.measures:
-            kept = {ask.key: self.once[ask.key] for ask in measure.once if ask.key in self.once}
+            kept = {ask.key: self.once[ask.key] for ask in measure.once if ask.kept and ask.key in self.once}
             self.session.phone.book.keep_setting(f"asked.{measure.name}", json.dumps(kept))
 
     def _save_measure(self) -> None:
@@ -229,15 +240,13 @@ class RoundPresenter(RoundShown):
         return self.say("round.far", now=now, last=last, unit=unit)
 
     def _elsewhere(self) -> str:
-        """A stop outside the field asks once, where the receiver is sure of it; saved again it stands."""
+        """A stop outside the field or within a buffer asks once, where the receiver is sure; saved again it stands."""
         ground = self._ground()
         if self.asked_where or self.at or ground is None:
             return ""
-        away_m = outside_by_m(self.session, ground)
-        if away_m is None:
-            return ""
-        self.asked_where = True
-        return self.say("round_outside.asked", field=ground.name, distance=away_m)
+        told = stop_elsewhere(self.session, ground)
+        self.asked_where = bool(told)
+        return told
 
     def _last(self, measure: Measure) -> Decimal | None:
         """What this measure's first figure was at the last stop of this round."""

@@ -10,12 +10,15 @@ from mobile.actions.land import field
 from mobile.actions.round import Round
 from mobile.actions.save_stop import walked_so_far
 from mobile.presenters.lines import RowView
+from mobile.presenters.round_said import FROST
 from mobile.presenters.session import Session
+from shared.languages import say
 from shared.reckoning.round import Enough, enough_firmness, enough_mean
 from shared.reckoning.weeds import weed_cover_of_stops
 from shared.status.fact import Fact
 from shared.status.field_status import FieldStatus, fold
 from shared.status.holding import holding
+from shared.status.meaning import meaning
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +42,22 @@ def round_end(session: Session, walked: Round) -> RoundEnd:
         word = session.say(f"enough.{enough.word}", count=enough.more)
         rows.append(RowView(name, session.say(f"measure.{name}"), told, stacked=True, plain=True))
         rows.append(RowView(f"{name}.enough", word, "", plain=True))
+        if name == "cover":
+            rows += _frost(session, facts)
         more = max(more, enough.more)
     return RoundEnd(tuple(rows), more)
+
+
+def _frost(session: Session, facts: Sequence[Fact]) -> list[RowView]:
+    """What frost on a sorghum means for feed; the caution stands where the round ends, for it is read there."""
+    for fact in facts:
+        for one in meaning(fact):
+            if one.key == FROST:
+                told = say(session.language, one.key, **one.facts)
+                return [
+                    RowView("cover.frost", session.say("end.frost"), told, True, stacked=True, plain=True)
+                ]
+    return []
 
 
 def _cover(session: Session, status: FieldStatus) -> str:

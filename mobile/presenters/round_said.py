@@ -18,6 +18,9 @@ from shared.languages import say
 from shared.status.fact import Fact
 from shared.status.meaning import Told, meaning
 
+FROST = "meaning.cover.frost"
+"""What frost means for feed is said at the round's first stop, and again where the round is done."""
+
 
 def meaning_of(session: Session, walked: Round, saved: Sequence[Saved]) -> SaidView:
     """The first sentence of the first entry that has one; else that it is saved, and what."""
@@ -39,9 +42,16 @@ def sentence(session: Session, fact: Fact, earlier: Sequence[Fact] = ()) -> tupl
         zone=session.zone,
         under_sod=_under_sod(session, fact.field),
     )
-    for one in meaning(fact, leans_on):
+    found = meaning(fact, leans_on)
+    first = next((one for one in found if one.key == FROST and not earlier_of(fact, earlier)), None)
+    for one in (first, *found) if first is not None else found:
         return say(session.language, one.key, **one.facts), one.grave
     return None
+
+
+def earlier_of(fact: Fact, earlier: Sequence[Fact]) -> bool:
+    """Whether this round has a fact of the same kind before this one."""
+    return any(one.id != fact.id and one.kind == fact.kind and one.round == fact.round for one in earlier)
 
 
 def _under_sod(session: Session, id: UUID | None) -> bool:

@@ -13,7 +13,7 @@ from mobile.actions.start_round import Taken
 from mobile.actions.strike import can_undo
 from mobile.presenters.field_words import field_name
 from mobile.presenters.figure import Keyed
-from mobile.presenters.lines import ChoiceView, LineView, SaidView, SlotView, TypedView
+from mobile.presenters.lines import ChoiceView, LineView, SaidView, SlotView, TextView, TypedView
 from mobile.presenters.measures import Ask, Measure
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.round_end import RoundEnd, round_end
@@ -96,6 +96,8 @@ class RoundShown(Presenter):
 
     def _once_lines(self) -> tuple[LineView, ...]:
         lines: list[LineView] = [self._ask(ask, self.once.get(ask.key)) for ask in self._once_asks()]
+        if self.once.get("frost", "none") != "none":
+            lines.append(TextView("frost_caution", self.say("caution.hay"), bold=True))
         if self.open is not None:
             lines.insert(0, asked(self.session, self.open, self._count(), self.taken))
         if self.once.get("cover") == "other":
@@ -173,4 +175,5 @@ class RoundShown(Presenter):
         return round_end(self.session, self.walked)
 
     def _once_asks(self) -> tuple[Ask, ...]:
-        return tuple(ask for measure in self.measures for ask in measure.once)
+        asks = (ask for measure in self.measures for ask in measure.once)
+        return tuple(ask for ask in asks if not ask.of or self.once.get("cover") in ask.of)

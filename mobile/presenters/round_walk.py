@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from mobile.actions.land import buffers, field
+from mobile.actions.land import buffers, field, piles
 from mobile.actions.round import LatLon, Round
 from mobile.presenters.lines import WayView
 from mobile.presenters.session import Session
@@ -13,8 +13,8 @@ from mobile.presenters.sketch import NamedShape, Points, SketchView, StopView
 from shared.reckoning.land import nearest_fields, radius95, way, which_field
 from shared.reckoning.plane import Plane
 from shared.reckoning.round import Measure, stops_for
-from shared.reckoning.spreadable import keep_off
-from shared.reckoning.stops import stops
+from shared.reckoning.spreadable import KeepOff, keep_off
+from shared.reckoning.stops import EDGE_M, off_stops, stops
 from shared.words.field import Buffer, Field
 
 STEP_M = 0.75
@@ -33,10 +33,14 @@ def where(session: Session) -> LatLon | None:
 def laid_stops(
     session: Session, ground: Field, measures: tuple[Measure, ...], count: int = 0
 ) -> tuple[LatLon, ...]:
-    """The stops of a round in the field's own shape, off edges and buffers; none where it was never drawn."""
+    """The stops of a round in the field's own shape, off edges, lanes, buffers and piles; none where it was never
+    drawn."""
     if not ground.outline:
         return ()
-    off = [keep_off(one) for one in buffers(session.phone, session.enrolment)]
+    off = [off_stops(one) for one in buffers(session.phone, session.enrolment)]
+    off += [
+        KeepOff(EDGE_M.value, one.outline) for one in piles(session.phone, session.enrolment) if one.outline
+    ]
     return stops(ground.outline, count or planned(ground, measures), off, where(session))
 
 

@@ -11,6 +11,7 @@ from mobile.actions.choose_person import people
 from mobile.actions.land import fields, parts, piles
 from mobile.actions.save_entry import NewEntry, made_now
 from mobile.ports import Draft
+from mobile.presenters.buffer_words import spread_inside
 from mobile.presenters.calibrating import Calibration, calibrations
 from mobile.presenters.field_cautions import caution_here
 from mobile.presenters.figure import Keyed
@@ -34,6 +35,7 @@ from mobile.presenters.session import Session
 from mobile.presenters.writes_one import WritesOne
 from shared.languages.stock import said_again
 from shared.status.fact import Fact
+from shared.status.kept_off import PUT_ON
 from shared.wire.scalars import moment
 from shared.words.bodies import Body
 from shared.words.bodies.work import Work
@@ -47,9 +49,11 @@ class WorkPresenter(WritesOne):
     def __init__(self, session: Session) -> None:
         super().__init__(session)
         self.job = ""
+        self.asked_where = False
 
     def entered(self) -> None:
         self.job = self.session.facts.pop("job", "") or ""
+        self.asked_where = False
         super().entered()
         if self.correcting is not None:
             return
@@ -234,7 +238,15 @@ class WorkPresenter(WritesOne):
             return self.say("round.say_first", question=self.say("typed.crop"))
         if self.answers.get("when") == "earlier" and "days_ago" not in self.values():
             return self.say("round.say_first", question=self.say("work.when_first"))
-        return ""
+        return self._in_buffer()
+
+    def _in_buffer(self) -> str:
+        """What is put on the ground now, within a buffer, asks once; saved again it stands."""
+        then = self.answers.get("when", "now") != "now"
+        if then or self.job not in PUT_ON or self.asked_where or self.correcting is not None:
+            return ""
+        self.asked_where = bool(told := spread_inside(self.session))
+        return told
 
     def body(self) -> Body:
         values = {key: int(value) if key in COUNTS else value for key, value in self.values().items()}

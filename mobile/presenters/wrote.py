@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from uuid import UUID
 
 from mobile.actions.answer_query import open_queries
@@ -103,10 +102,11 @@ class WrotePresenter(Presenter):
         return RowView(str(line.id), titled(self.session, fact), value, wrong, fact.struck, stacked=True)
 
     def _time(self, fact: Fact) -> str:
-        made = fact.made_at.utc
-        assert isinstance(made, datetime)
-        there = made.astimezone(self.session.zone)
-        return self.say("at_time", day=self.session.on(there.date()), time=there.strftime("%H:%M"))
+        """As the phone's clock had it: one that stood at the ends of time is told as it was written."""
+        made, on = fact.made_at, fact.made_at.day(self.session.zone)
+        if made.utc is None or on is None:
+            return made.text
+        return self.say("at_time", day=self.session.on(on), time=self.session.clock(made.utc))
 
     def tap(self, key: str) -> None:
         if key == "older":

@@ -12,8 +12,9 @@ from collections.abc import Iterable
 from shared.errors import OutOfRange
 from shared.reckoning.land import way
 from shared.reckoning.plane import FlatRing, Ground, LatLon, Spot, plane_around, rings, sides
-from shared.reckoning.spreadable import KeepOff, Region, Span, region
+from shared.reckoning.spreadable import KeepOff, Region, Span, keep_off, region
 from shared.units import Figure, Source
+from shared.words.field import Buffer
 
 EDGE_PRACTICE = Source("edge_practice", "stops keep off field edges, lanes and end rows", None, "practice")
 EDGE_M = Figure(8.0, "m", EDGE_PRACTICE)
@@ -104,6 +105,14 @@ def _place(ground: Region, count: int) -> list[Spot] | None:
         while len(placed) < count and gone >= total * (2 * len(placed) + 1) / (2 * count):
             placed.append((_along(spans, shares[len(placed)]), y))
     return placed
+
+
+def off_stops(buffer: Buffer) -> KeepOff:
+    """What stops keep off around a buffer: its setback, and from a lane as far as from an edge (in metres), for
+    wheels firm the ground along it. Common practice, no source."""
+    off = keep_off(buffer)
+    reach = max(off.setback_m, EDGE_M.value) if buffer.around == "road" else off.setback_m
+    return KeepOff(reach, off.polygons, off.lines)
 
 
 def stops(

@@ -127,7 +127,7 @@ def test_the_days_count_is_by_town_by_place_and_by_load(desk: Desk, gate: GatePr
     take(gate, 0)
     take(gate, 2)
     told = labelled(desk.opened(CountPresenter(desk.session)))
-    assert told["Fallowdale"] == "one load, 20 yd³; turned back 0. Tap to agree the count. Season: 20 yd³."
+    assert told["Fallowdale"] == "one load, 20 yd³; turned back 0 · season 20 yd³. Tap to agree the count."
     assert told["Quarry Side"] == "2 loads, 45 yd³"
     assert told["0002"].startswith("Eastmere, 25 yd³")
 
@@ -152,7 +152,7 @@ def test_loads_that_other_phones_reported_stand_beside_this_phones_own(
     take(gate, 0)
     told = labelled(desk.opened(CountPresenter(desk.session)))
     assert told["Quarry Side"] == "one load, 20 yd³; with all phones 4 loads, 80 yd³"
-    assert "Season: 80 yd³" in told["Fallowdale"]
+    assert "season 80 yd³" in told["Fallowdale"]
     assert other.phone is not desk.phone
 
 

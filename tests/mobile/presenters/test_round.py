@@ -310,4 +310,4 @@ def test_a_round_that_was_let_go_for_another_can_be_gone_on_with_tomorrow(desk: 
     anew: Any = desk.opened(
         RoundPresenter(desk.session), round={"field": SPRING_PIECE, "measures": ("cover",)}
     )
-    assert [one.key for one in anew.view().choices] == ["cover"], "what is done is done"
+    assert [one.key for one in anew.view().choices] == ["cover", "frost"], "what is done is done"

@@ -167,6 +167,26 @@ def walked(stage: Stage) -> None:
     stage.tick()
 
 
+def once_frost(stage: Stage) -> None:
+    in_field(stage)
+    stage.hand.reach("here.cover")
+    stage.hand.reach("round.cover.sorghum_sudan")
+    stage.hand.reach("round.frost.light")
+
+
+def once_grass(stage: Stage) -> None:
+    in_field(stage)
+    stage.hand.reach("here.cover")
+    stage.hand.reach("round.cover.timothy")
+    stage.hand.reach("round.stage.boot")
+
+
+def stop_in_buffer(stage: Stage) -> None:
+    stop_choosing(stage)
+    stage.stand(63, 70)
+    stage.hand.tap("round.save")
+
+
 def once_unfinished(stage: Stage) -> None:
     """A round that was let go for another: it may be gone on with."""
     stop(stage)
@@ -481,7 +501,10 @@ SCENES: tuple[Scene, ...] = (
     who_nobody,
     once,
     once_unfinished,
+    once_frost,
+    once_grass,
     stop,
+    stop_in_buffer,
     stop_keyed,
     stop_choosing,
     saved,
