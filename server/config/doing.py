@@ -22,7 +22,7 @@ from server.people import reads, slips, writes
 from server.people.clock import now
 from server.people.models import Farm, Person
 from server.reading import erasing
-from server.reading import weather as kept
+from server.registers import weather as kept
 from server.weather.ghcn import MOST_DAYS, days
 from server.weather.service import configured, fetched
 from shared.errors import BadCarry

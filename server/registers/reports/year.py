@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 from server.book.reads import looked_up
 from server.land import reads as land
 from server.people.models import Farm
-from server.reading import weather
+from server.registers import weather
 from server.registers.facts import facts_of
 from server.registers.reads import names
 from server.registers.reports.books import books_of

@@ -9,7 +9,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 
 from server.people.clock import now
-from server.reading import weather as kept
+from server.registers import weather as kept
 from server.weather.ghcn import MOST_BYTES, BadWeatherFile, days
 from server.web.desk import Desk, page, shown
 from server.web.given import Given
@@ -42,8 +42,8 @@ def weather(request: HttpRequest, desk: Desk) -> HttpResponse:
 
 
 def _facts(desk: Desk, given: Given, problem: str) -> dict[str, Any]:
-    known = kept.known(desk.farm, desk.today - SHOWN)
-    listed = sorted(known.values(), key=lambda one: (one.date, one.station or ""), reverse=True)
+    known = kept.told_by(desk.farm, desk.today - SHOWN)
+    listed = sorted(known.values(), key=lambda one: (one[0].date, one[0].station or ""), reverse=True)
     return {"given": given, "problem": problem, "days": listed}
 
 

@@ -13,11 +13,13 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
+from server.ahead.heat import heat_of
 from server.config import doing
-from server.reading import weather as kept
+from server.registers import weather as kept
 from server.weather import service
 from server.weather.ghcn import BadWeatherFile, days
 from shared.languages import say
+from shared.words.bodies.reading import Strike
 from shared.words.bodies.told import Weather
 from tests.server.web.farmyard import Farmyard
 
@@ -74,6 +76,22 @@ def test_a_file_is_read_once_however_often_it_is_sent(yard: Farmyard, owner: Cli
         assert say("en", "weather.done", count=fresh, there=there) in page.content.decode()
     bad = owner.post(yard.page("weather"), {"file": SimpleUploadedFile("w.csv", b"<html>\xff")})
     assert bad.status_code == 400
+
+
+def test_a_struck_day_counts_nowhere_and_no_file_brings_it_back(yard: Farmyard, owner: Client):
+    farm, hand = yard.ground.fresh(), yard.ground.owner
+    file = days(LINES)
+    kept.keep(farm, hand.id, file, yard.at)
+    assert sorted(heat_of(farm.id).units) == [one.date for one in file if None not in (one.low_f, one.high_f)]
+    (body, entry), *_ = [
+        one for one in kept.told_by(farm).values() if None not in (one[0].low_f, one[0].high_f)
+    ]
+    yard.write(Strike("weather", "the box stood in the sun"), names=entry, by=hand)
+    assert body.date not in heat_of(farm.id).units
+    assert kept.keep(farm, hand.id, file, yard.at) == (0, len(file))
+    assert (body.date, body.station) not in kept.known(farm)
+    assert kept.keep(farm, hand.id, [body], yard.at, paper=True) == (1, 0)
+    assert body.date in heat_of(farm.id).units
 
 
 @pytest.fixture
