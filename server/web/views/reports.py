@@ -10,11 +10,13 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils.text import slugify
 
+from server.ahead.fertilizer import farm_fertilizer
 from server.registers.press import PressFailed, pressed
 from server.registers.reports.rest_worth import rest_worth
 from server.registers.reports.year import year_page, years_told
 from server.web import book_making
 from server.web.desk import Desk, page, shown, told
+from server.web.fertilizer import year_lines
 from server.web.worth_rows import LETTERS, WorthRow
 from shared.languages import LANGUAGES
 
@@ -49,21 +51,43 @@ def _year(desk: Desk, year: int) -> dict[str, Any] | None:
 
 @page()
 def worth(request: HttpRequest, desk: Desk) -> HttpResponse:
-    return shown(request, desk, "report_worth", **_worth(desk))
+    return shown(request, desk, "report_worth", **_worth(desk, desk.language))
 
 
 @page()
 def worth_pdf(request: HttpRequest, desk: Desk) -> HttpResponse:
-    return paper(request, desk, "web/report_worth_body.html", f"rest-{desk.today}", _worth(desk))
+    return paper(
+        request,
+        desk,
+        "web/report_worth_body.html",
+        f"rest-{desk.today}",
+        _worth(desk, _language(request, desk)),
+    )
 
 
-def _worth(desk: Desk) -> dict[str, Any]:
+def _worth(desk: Desk, language: str) -> dict[str, Any]:
     told = rest_worth(desk.farm, desk.today)
     labs = sorted({move.lab for one in told.fields for move in one.soil})
     sheets = list(zip(LETTERS, labs, strict=False))
     lettered = {lab: letter for letter, lab in sheets}
     rows = [WorthRow(one, lettered) for one in told.rested]
-    return {"told": told, "rows": rows, "labs": sheets, "look": "worth", "last": desk.today}
+    facts = {"told": told, "rows": rows, "labs": sheets, "look": "worth", "last": desk.today}
+    return facts | {"whole": _not_bought(desk, language)}
+
+
+def _not_bought(desk: Desk, language: str) -> dict[str, Any] | None:
+    """The plan's years of fertilizer together, None where no crop is planned."""
+    found = farm_fertilizer(desk.farm.id, desk.today)
+    lines = year_lines(language, found)
+    if found.whole is None or not lines:
+        return None
+    return {"line": lines[-1], "cells_known": found.whole.known > 0}
+
+
+def _language(request: HttpRequest, desk: Desk) -> str:
+    """The language that a paper is asked for in, else the reader's."""
+    wanted = request.GET.get("language", desk.language)
+    return wanted if wanted in LANGUAGES else desk.language
 
 
 @page(methods=("GET", "HEAD", "POST"))
@@ -97,9 +121,8 @@ def book_pdf(request: HttpRequest, desk: Desk) -> HttpResponse | FileResponse:
 
 
 def paper(request: HttpRequest, desk: Desk, body: str, name: str, facts: dict[str, Any]) -> HttpResponse:
-    """A report as PDF, in the language asked for, else the reader's."""
-    wanted = request.GET.get("language", desk.language)
-    language = wanted if wanted in LANGUAGES else desk.language
+    """A report as PDF."""
+    language = _language(request, desk)
     base = {
         "desk": desk,
         "farm": desk.farm,

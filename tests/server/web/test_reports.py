@@ -11,6 +11,7 @@ from django.template.loader import render_to_string
 from django.test import Client
 from pypdf import PdfReader
 
+from server.ahead.fertilizer_rows import add
 from server.registers.laboratory import Answer, keep
 from server.registers.press import pressed_all
 from server.registers.reports.books import books_of
@@ -30,6 +31,7 @@ from server.registers.reports.year import (
     YearPage,
     year_page,
 )
+from shared.ahead.fertilizer_sheet import row_of
 from shared.ahead.year_report import (
     Cropped,
     FieldLeaves,
@@ -41,7 +43,7 @@ from shared.ahead.year_report import (
 )
 from shared.status.gate import GateSheet
 from shared.status.legs import OddStep
-from shared.words.bodies.desk import Document
+from shared.words.bodies.desk import Document, Plan
 from shared.words.bodies.walked import Weeds
 from shared.words.bodies.work import Work
 from shared.words.leg import LEGS
@@ -213,7 +215,7 @@ def test_what_a_rest_was_worth_keeps_the_measured_from_the_modelled_and_claims_n
     assert set(its.lacks) == {"no_weeds", "no_firmness", "no_leaves"}
     page = owner.get(yard.page("report_worth")).content.decode()
     said = ("within the error of two tests", "more than the error of two tests", "Modelled from published")
-    for words in (*said, "no two weed rounds"):
+    for words in (*said, "no two weed rounds", "The plan has no cash crop to come."):
         assert words in page, words
 
 
@@ -221,3 +223,20 @@ def test_a_farm_on_which_nothing_ever_rested_is_told_so(yard: Farmyard, owner: C
     page = owner.get(yard.page("report_worth")).content.decode()
     assert "No field has rested after a cash crop yet" in page
     assert page.count("no rest after a cash crop is in the book") == len(yard.ground.fields)
+
+
+def test_fertilizer_not_bought_is_told_only_where_the_growers_own_tables_say_it(
+    yard: Farmyard, owner: Client
+):
+    field = yard.ground.fields[0]
+    years = ((yard.at.year + 1, "cash", "cabbage"),)
+    yard.write(Plan(UUID(int=7), "by hand", years), field=field)
+    page = owner.get(yard.page("report_worth")).content.decode()
+    assert "Nothing can be said: 0 of 1 crops known" in page
+    told = {"crop": "cabbage", "amount": "160", "source": "Marsh County table", "dated": "2026-01-05"}
+    checked = [row_of("rates", told | {"nutrient": one}) for one in ("N", "P2O5", "K2O")]
+    assert [faults for _, faults in checked] == [(), (), ()]
+    add(yard.farm, "rates", [row for row, _ in checked], yard.ground.owner.id, yard.at)
+    page = owner.get(yard.page("report_worth")).content.decode()
+    assert "Need not be bought" in page
+    assert "1 of 1 crops known" in page
