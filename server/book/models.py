@@ -63,6 +63,11 @@ class Row(models.Model):
                 fields=("farm", "kind", "number"), name="row_kind", condition=models.Q(kind__isnull=False)
             ),
             models.Index(fields=("farm", "names"), name="row_names", condition=models.Q(names__isnull=False)),
+            # Of a million rows hardly any: those held or refused, and those read again under a later number.
+            models.Index(fields=("farm", "number"), name="row_coded", condition=models.Q(code__isnull=False)),
+            models.Index(
+                fields=("farm", "number"), name="row_again", condition=models.Q(again_of__isnull=False)
+            ),
         )
 
 

@@ -156,7 +156,7 @@ def rebuild(farm: Farm) -> int:
     """Make the verdicts again from the whole book. Those that are as they were keep their turn."""
     Marking.objects.filter(farm_id=farm.id).delete()
     about = set(book.held(farm.id).exclude(entry=None).values_list("entry", flat=True))
-    about |= set(book.rows(farm.id).exclude(again_of=None).values_list("entry", flat=True))
+    about |= set(book.read_again(farm.id).values_list("entry", flat=True))
     for written in book.all_written(book.of_kinds(farm.id, SPEAKING)):
         about |= _spoken_of(farm.id, written)
     gone = Verdict.objects.filter(farm_id=farm.id).exclude(entry__in=about)

@@ -11,7 +11,7 @@ import importlib
 import sys
 from pathlib import Path
 
-BESIDE = ("__main__", "measure", "laid", "stock")
+BESIDE = ("__main__", "measure", "laid", "laid_book", "stock")
 SUBJECTS = sorted(path.stem for path in Path(__file__).parent.glob("*.py") if path.stem not in BESIDE)
 
 
