@@ -83,7 +83,7 @@ class LimeNeed:
 class FarmFertilizer:
     """``needs``: every coming cash crop of the plan, by year and field; ``coming`` the next of each field. ``years``
     and ``whole`` sum them. ``lime`` of each field whose newest test speaks of it. ``fields_without`` have no cash
-    crop in the plan."""
+    crop in the plan. ``fields`` are all of them by name."""
 
     tables: Tables
     needs: tuple[CropNeed, ...]
@@ -91,6 +91,7 @@ class FarmFertilizer:
     whole: YearOfFertilizer | None
     lime: tuple[LimeNeed, ...]
     fields_without: tuple[str, ...]
+    fields: tuple[tuple[UUID, str], ...]
 
     @property
     def coming(self) -> tuple[CropNeed, ...]:
@@ -130,7 +131,19 @@ def farm_fertilizer(farm: UUID, today: date) -> FarmFertilizer:
         rotation_of(needs),
         tuple(lime),
         tuple(without),
+        tuple((one.field, one.name) for one in several),
     )
+
+
+def wondered(farm: UUID, field: str, crop: str, today: date) -> CropNeed | None:
+    """The need of any crop of the table in any field, planted in its usual days from now; None for no such field."""
+    history = next((one for one in histories(farm, today) if str(one.field) == field), None)
+    if history is None:
+        return None
+    usual = usual_crop(crop)
+    year = today.year if usual.planted(today.year) >= today else today.year + 1
+    planned = Planned(plans_of(farm).get(history.field, {}), None, Wishes(today.year + 1, ()))
+    return crop_need(history, crop, year, usual.planted(year), tables_of(farm), today, planned, False)
 
 
 def histories(farm: UUID, today: date) -> list[History]:

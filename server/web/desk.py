@@ -40,6 +40,7 @@ UNDER = {
     "field": "lie_of_the_land",
     "computation": "reckoner",
     **dict.fromkeys(("ahead_plan", "ahead_sketch", "ahead_waiting", "forecasts"), "ahead"),
+    **dict.fromkeys(("fertilizer", "fertilizer_table"), "ahead"),
     **dict.fromkeys(("reports", "report_year", "report_worth", "report_book"), "ahead"),
     "piles": "gate_sheets",
     "town": "gate_sheets",

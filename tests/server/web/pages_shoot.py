@@ -49,6 +49,8 @@ FIXED = {
     "papers": "the-farm/papers/",
     "samples": "the-farm/samples/",
     "a-laboratorys-file": "the-farm/samples/file/",
+    "fertilizer": "ahead/fertilizer/",
+    "fertilizer-rates": "ahead/fertilizer/rates/",
     "weather": "the-farm/weather/",
     "second-step": "the-farm/second-step/",
     "programs": "the-farm/programs/",
