@@ -19,12 +19,11 @@ from shared.rules import worded
 from shared.rules.organic import TownToGround, town_approval
 from shared.status.fact import Fact
 from shared.status.gate import GateDay, GateSheet, TownTally, gate_days, gate_sheet
+from shared.status.leaf_season import season_of, span_of
 from shared.status.truck_factor import MeasuredFactor
 from shared.words.bodies.gate import Load
 from shared.words.town import Town
 
-SEASON_STARTS = 7
-"""A leaf season is told from July to June: it is never cut by the year's end."""
 KINDS = ("load", "agreed_count")
 WEEK, RECENT_DAYS = 7, 21
 
@@ -61,6 +60,7 @@ class Gate:
     ratios: Sequence[tuple[str, float]]
     season: int
     factor: MeasuredFactor | None
+    measured: Sequence[MeasuredFactor]
     barred: Sequence[tuple[str, UUID]]
 
     a_day_yd3: float | None
@@ -73,15 +73,6 @@ class Gate:
     def full_in_days(self) -> int | None:
         """After how many days like those of the last week of loads the room is full; None where none came."""
         return math.floor(self.room_yd3 / self.a_day_yd3) + 1 if self.a_day_yd3 and self.room_yd3 else None
-
-
-def season_of(on: date) -> int:
-    """The year in which the leaf season of a day began."""
-    return on.year if on.month >= SEASON_STARTS else on.year - 1
-
-
-def span_of(season: int) -> tuple[date, date]:
-    return date(season, SEASON_STARTS, 1), date(season + 1, SEASON_STARTS - 1, 30)
 
 
 def seasons(desk: Desk) -> list[int]:
@@ -118,6 +109,7 @@ def gate_of(desk: Desk, first: date, last: date, town: UUID | None = None, with_
         ratios=_ratios(list(here.values())),
         season=season,
         factor=room.factor,
+        measured=room.measured,
         barred=_barred(desk, loads),
         a_day_yd3=_a_day_yd3(desk, days),
     )

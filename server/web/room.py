@@ -15,7 +15,7 @@ from shared.reckoning.leaf import LeafVolume, leaf_volume
 from shared.rules.sheet import Sheet
 from shared.status.field_status import FieldStatus
 from shared.status.leaf_room import RoomLeft, closed_by, leaf_room
-from shared.status.truck_factor import MeasuredFactor, measured_factor, newest
+from shared.status.truck_factor import MeasuredFactor, measured_factors, newest
 from shared.words.field import Field
 
 USUAL_LOAD_YD3 = 20.0
@@ -57,10 +57,11 @@ class FieldRoom:
 
 @dataclass(frozen=True, slots=True)
 class Rooms:
-    """Every field's room, and the factor that the farm has measured (None: not yet)."""
+    """Every field's room, the factor that the farm has measured (None: not yet), and each round that measured one."""
 
     fields: list[FieldRoom]
     factor: MeasuredFactor | None
+    measured: Sequence[MeasuredFactor] = ()
 
 
 def rooms(desk: Desk, only: UUID | None = None) -> list[FieldRoom]:
@@ -79,11 +80,12 @@ def rooms_of(desk: Desk, only: UUID | None = None) -> Rooms:
         one.id: FieldStatus.from_tree(trees[one.id]) if one.id in trees else FieldStatus(one.id)
         for one in used
     }
-    factor = newest(
-        measured_factor(stands[one.id], ground.holding(one.id)) for one in used if stands[one.id].leaf_depth
-    )
+    walked = [one.id for one in used if stands[one.id].leaf_depth]
+    measured = [each for one in walked for each in measured_factors(stands[one], ground.holding(one))]
+    factor = newest(measured)
     fields = [one for one in used if only in (None, one.id)]
-    return Rooms([_room(desk, one, stands[one.id], ground, sheets, load, factor) for one in fields], factor)
+    made = [_room(desk, one, stands[one.id], ground, sheets, load, factor) for one in fields]
+    return Rooms(made, factor, measured)
 
 
 def _room(

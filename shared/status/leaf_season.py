@@ -17,6 +17,8 @@ FIRST_MONTH = Figure(10, "month", LEAF_FALL)
 LAST_MONTH = Figure(1, "month", LEAF_FALL)
 OPEN_AFTER_DAYS = Figure(14, "days after the last load", HOUSE_SEASON)
 AROUND_DAYS = Figure(21, "days round last year's loads", HOUSE_SEASON)
+SEASON_STARTS = Figure(7, "month", HOUSE_SEASON)
+"""A leaf season is told from July to June: it is never cut by the year's end."""
 YEARS_BACK = 2
 DAYS_A_YEAR = 365
 
@@ -35,3 +37,14 @@ def in_leaf_season(today: date, load_days: Iterable[date]) -> bool:
         if again - around <= today <= again + around:
             return True
     return not known and (today.month >= FIRST_MONTH.value or today.month <= LAST_MONTH.value)
+
+
+def season_of(on: date) -> int:
+    """The year in which the leaf season of a day began."""
+    return on.year if on.month >= SEASON_STARTS.value else on.year - 1
+
+
+def span_of(season: int) -> tuple[date, date]:
+    """The first and the last day of a leaf season. Raises ``ValueError`` for a year that has no such days."""
+    month = int(SEASON_STARTS.value)
+    return date(season, month, 1), date(season + 1, month, 1) - timedelta(days=1)

@@ -7,7 +7,7 @@ would make the factor too small), ten or more of them on leaves, and all that li
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -26,7 +26,8 @@ NONE = Decimal(0)
 @dataclass(frozen=True, slots=True)
 class MeasuredFactor:
     """Ground yards a truck yard by one round, with the 90 % interval of its mean depth; from how many stops on
-    leaves and how many truck yards. ``town`` where the field ever had leaves of one only, else None."""
+    leaves and how many truck yards, all that came after ``since``. ``town`` where the field ever had leaves of one
+    only, else None."""
 
     field: UUID
     on: date
@@ -36,15 +37,18 @@ class MeasuredFactor:
     low: float
     high: float
     town: UUID | None
+    since: date = date.min
 
 
 def measured_factor(status: FieldStatus, land: Holding) -> MeasuredFactor | None:
     """The factor by the field's last depth round that can be read so, None where there is none."""
-    found = (
-        _by_round(status, land, one)
-        for one in sorted(status.leaf_depth, key=lambda one: one.on, reverse=True)
-    )
-    return next((one for one in found if one is not None), None)
+    return next(measured_factors(status, land), None)
+
+
+def measured_factors(status: FieldStatus, land: Holding) -> Iterator[MeasuredFactor]:
+    """The factor by each of the field's depth rounds that can be read so, the last first."""
+    rounds = sorted(status.leaf_depth, key=lambda one: one.on, reverse=True)
+    return (found for one in rounds if (found := _by_round(status, land, one)) is not None)
 
 
 def newest(measured: Iterable[MeasuredFactor | None]) -> MeasuredFactor | None:
@@ -69,5 +73,13 @@ def _by_round(status: FieldStatus, land: Holding, walked: DepthRound) -> Measure
         return None
     town = status.towns[0].town if len(status.towns) == 1 else None
     return MeasuredFactor(
-        land.field, walked.on, len(depths), yards, found.factor, found.low_factor, found.high_factor, town
+        land.field,
+        walked.on,
+        len(depths),
+        yards,
+        found.factor,
+        found.low_factor,
+        found.high_factor,
+        town,
+        since,
     )

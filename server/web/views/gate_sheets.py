@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from server.land import reads as land
 from server.registers.reads import names
 from server.web.desk import Desk, page, shown, told
+from server.web.factors import factors
 from server.web.gate import gate_of, last_day_of_loads, season_of, seasons, span_of
 from server.web.loads import told_loads
 from server.web.piles import pile_lines
@@ -51,6 +52,7 @@ def gate_sheets(request: HttpRequest, desk: Desk) -> HttpResponse:
         places=[(called.get(one.place, ""), one) for one in gate.sheet.places],
         tons_source=TONS_SOURCE,
         found=found_later(desk, gate.loads, called, gate.first, gate.last),
+        factors=[(called.get(one.town, ""), one) for one in factors(desk, gate.measured)],
         factor_field=called.get(gate.factor.field, "") if gate.factor else "",
         factor_town=called.get(gate.factor.town, "") if gate.factor and gate.factor.town else "",
     )

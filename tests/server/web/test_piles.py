@@ -105,6 +105,10 @@ def test_room_stands_by_the_farms_own_factor_with_its_interval(yard: Farmyard, o
     assert room.by_factor.most_yd3 == pytest.approx(takes / own.low_factor - 600)
     assert room.left.room_yd3 == pytest.approx(takes - 600)
     assert say("en", "piles.factor.how") in page.content.decode()
+    ((town, by_sort),) = page.context["factors"]
+    assert (town, by_sort.packing, by_sort.truck_yd3) == ("Fallowdale", "loose", 600)
+    assert by_sort.factor == pytest.approx(own.factor)
+    assert say("en", "factors.title") in page.content.decode()
 
 
 def test_settled_leaves_and_leaves_worked_in_measure_no_factor(yard: Farmyard, owner: Client):
