@@ -280,7 +280,7 @@ def test_a_round_begun_on_one_phone_is_finished_on_another(tmp_path: Path) -> No
     )
     taken.pick("cover", "sorghum_sudan")
     taken.save()
-    assert "sigue con la ronda" in taken.view().notice
+    assert "sigue con el recorrido" in taken.view().notice
     taken.pick("taken", "go_on")
     taken.save()
     assert taken.view().title == "Cobertura, parada 5 de 10"
