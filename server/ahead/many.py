@@ -20,7 +20,7 @@ ENOUGH = 0.0005
 """A plan is good where at most so many of its acre-years, weighed as cash acres, could be better."""
 PRICING_S, MENDING_S, A_FIELD_S = 20.0, 2.0, 0.03
 """The longest that pricing takes, and that mending does, with so much more for each field."""
-FEW, FEW_S = 20, 6.0
+FEW, FEW_S = 20, 4.0
 """Up to so many fields the whole model is asked as well where the bound was not come near, for so long."""
 SURELY = 1e-3
 """Acres, dearly weighed, by which musts are missed: more is no rounding."""
