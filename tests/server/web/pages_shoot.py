@@ -1,5 +1,5 @@
 """``python -m tests.server.web.pages_shoot``: every page in pictures, wide, at 360 px and as it prints,
-full, empty and refused.
+full, empty and refused; and what axe finds wrong on any of them, or what is wider than its window.
 
 Takes the demo's farm from a data folder that was laid before (``--data``), else lays one for itself.
 """
@@ -14,10 +14,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urljoin
 
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from tests.server.serving import command, serving
-from tests.server.web.chromium import NARROW, WIDE, chromium
+from tests.server.web.chromium import NARROW, WIDE, chromium, runs_over
 
 INTO = Path("screens/pages")
 TALLEST = 4000
@@ -26,10 +27,23 @@ LINKS = {
     "entry": "table.spread a.what[href*='/entry/']",
     "round": "a[href*='/round/']",
     "town": "p.as a[href*='/gate/town/']",
+    "letter": "a[href*='/letter/']",
     "drawn-field": "table.tally a[href*='/ground/']",
+    "sketch": "a[href*='/ahead/plan/']:not([href$='/plan/'])",
+    "person": "table.spread a[href*='/people/']",
+    "correct": "a[href*='/correct/']",
 }
-FOUND_ON = {"field": "", "town": "gate/", "drawn-field": "the-farm/ground/"}
-"""The page on which the link stands; for the rest it is the day's evening reading."""
+FOUND_ON = {
+    "field": "",
+    "town": "gate/",
+    "letter": "the town",
+    "drawn-field": "the-farm/ground/",
+    "sketch": "ahead/plan/",
+    "person": "the-farm/people/",
+    "correct": "the entry",
+}
+"""The page on which the link stands: by its address, or one that was found before it; for the rest it is the day's
+evening reading."""
 FIXED = {
     "lie-of-the-land": "",
     "land-as-a-map": "?as=map",
@@ -49,6 +63,14 @@ FIXED = {
     "papers": "the-farm/papers/",
     "samples": "the-farm/samples/",
     "a-laboratorys-file": "the-farm/samples/file/",
+    "carry": "the-farm/phones/carry/",
+    "ahead": "ahead/",
+    "forecasts": "ahead/forecasts/",
+    "ten-year-plan": "ahead/plan/",
+    "reports": "reports/",
+    "report-of-the-rest": "reports/rest/",
+    "report-of-the-book": "reports/book/",
+    "report-of-a-year": "reports/2026/",
     "fertilizer": "ahead/fertilizer/",
     "fertilizer-rates": "ahead/fertilizer/rates/",
     "weather": "the-farm/weather/",
@@ -61,6 +83,8 @@ FIXED = {
     "land": "the-farm/ground/",
     "new-buffer": "the-farm/ground/new/?what=buffer",
     "outlines-from-a-file": "the-farm/outlines/",
+    "days-and-units": "the-farm/days/",
+    "password": "the-farm/password/",
     "people": "the-farm/people/",
     "phones": "the-farm/phones/",
     "towns": "the-farm/towns/",
@@ -84,22 +108,26 @@ def addresses(page: Page, farm: str, day: str | None) -> Iterator[tuple[str, str
     day_address = urljoin(farm, "evening/" + (f"?day={day}" if day else ""))
     if day:
         yield "evening-of-a-day", day_address
+    known: dict[str, str] = {}
     for name, link in LINKS.items():
-        page.goto(urljoin(farm, FOUND_ON[name]) if name in FOUND_ON else day_address)
+        on = FOUND_ON.get(name)
+        earlier = known.get((on or "").removeprefix("the "))
+        page.goto(day_address if on is None else earlier or urljoin(farm, on))
         found = page.query_selector(link)
         if found is not None:
-            yield name, urljoin(farm, found.get_attribute("href") or "")
+            known[name] = urljoin(farm, found.get_attribute("href") or "")
+            yield name, known[name]
 
 
-def shoot(browser: Browser, base: str, secret: str, into: Path, day: str | None = None) -> list[Path]:
-    """Sign in by the secret and take every page's picture, wide and narrow."""
+def shoot(browser: Browser, base: str, secret: str, into: Path, day: str | None = None) -> list[str]:
+    """Sign in by the secret and take every page's picture, wide and narrow; what axe finds wrong, a line each."""
     into.mkdir(parents=True, exist_ok=True)
-    page = browser.new_page(viewport=WIDE)
-    taken = []
+    page, axe = browser.new_page(viewport=WIDE), Axe()
+    wrong: list[str] = []
     for width, look in (("wide", WIDE), ("narrow", NARROW)):
         page.set_viewport_size(look)
         page.goto(urljoin(base, "sign-in/"))
-        taken.append(_take(page, into / f"sign-in-{width}.png"))
+        _take(page, into / f"sign-in-{width}.png")
     page.goto(urljoin(base, f"sign-in/{secret}/"))
     page.click("main button")
     farm = page.url
@@ -107,23 +135,26 @@ def shoot(browser: Browser, base: str, secret: str, into: Path, day: str | None 
         for width, look in (("wide", WIDE), ("narrow", NARROW)):
             page.set_viewport_size(look)
             page.goto(address)
-            taken.append(_take(page, into / f"{name}-{width}.png"))
+            _take(page, into / f"{name}-{width}.png")
+            if runs_over(page) > 0:
+                wrong.append(f"{into.name} {name}: {runs_over(page)} px too wide, {width}")
+        found = axe.run(page).response["violations"]
+        wrong += [f"{into.name} {name}: {one['id']}: {one['nodes'][0]['html'][:120]}" for one in found]
         page.set_viewport_size(WIDE)
         page.emulate_media(media="print")
-        taken.append(_take(page, into / f"{name}-print.png"))
+        _take(page, into / f"{name}-print.png")
         page.emulate_media(media="screen")
     page.close()
-    return taken
+    return wrong
 
 
-def _take(page: Page, file: Path) -> Path:
+def _take(page: Page, file: Path) -> None:
     height = min(TALLEST, page.evaluate("document.documentElement.scrollHeight"))
     width = page.viewport_size["width"] if page.viewport_size else WIDE["width"]
     page.screenshot(path=file, full_page=True, clip={"x": 0, "y": 0, "width": width, "height": height})
-    return file
 
 
-def main() -> None:
+def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--data", type=Path, help="a folder with the demo's farm laid in it")
     parser.add_argument("--into", type=Path, default=INTO)
@@ -135,16 +166,17 @@ def main() -> None:
             data = Path(folder) / "demo"
             demo("lay", "--data", str(data))
         with serving(data) as (host, port):
-            shoot(
-                browser, f"http://{host}:{port}/", demo("sign-in", "--data", str(data)), told.into, told.day
-            )
+            secret = demo("sign-in", "--data", str(data))
+            wrong = shoot(browser, f"http://{host}:{port}/", secret, told.into, told.day)
         empty = Path(folder) / "empty"
         link = command(empty, "new-farm", "Bare Acre").strip()
         with serving(empty) as (host, port):
             secret = link.rstrip("/").rsplit("/", 1)[-1]
-            shoot(browser, f"http://{host}:{port}/", secret, told.into / "empty")
+            wrong += shoot(browser, f"http://{host}:{port}/", secret, told.into / "empty")
     print(told.into)
+    print("\n".join(wrong))
+    return 1 if wrong else 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())
