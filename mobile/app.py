@@ -216,10 +216,15 @@ class GoodgroundApp(App):
         return bool(self._to_bring)
 
     def on_start(self) -> None:
-        Clock.schedule_interval(self._bring_next, BRING_S)
+        Window.bind(on_flip=self._stands)
         self.phone.receiver.start()
         if self.settings.code and not self.session.is_joined:
             self._presenter("first_run").save()
+
+    def _stands(self, *_: object) -> None:
+        """The first frame is on the glass: what it did not wait for comes in now."""
+        Window.unbind(on_flip=self._stands)
+        Clock.schedule_interval(self._bring_next, BRING_S)
         if self.sending is not None:
             Clock.schedule_once(lambda _: self.sending.start(), SEND_FROM_S)
 

@@ -6,11 +6,12 @@ caller can act on are in ``mobile.trouble``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
-from typing import Any, Literal, Protocol, runtime_checkable
+from typing import Any, Literal, Protocol, TypeVar, runtime_checkable
 from uuid import UUID
 
 from mobile.photo_ports import PhotoServer, PhotoShelf
@@ -23,10 +24,13 @@ from shared.words.farm import Farm
 from shared.words.moment import Moment
 from shared.words.place import Position
 
+T = TypeVar("T")
 Standing = Literal["live", "stopped", "forgotten", "copied"]
 """``stopped`` at the people page (bring the phone in), ``forgotten`` by a server that asks for a
 joining slip, ``copied``: another phone writes under its number and it must enrol again."""
 LineState = Literal["waiting", "kept", "held", "refused"]
+KEPT_READ = 1_000
+"""So many entries stay read: a day's and those on the screen, and no more however large the book."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,12 @@ class NewLine:
     names: UUID | None = None
 
 
+@lru_cache(maxsize=KEPT_READ)
+def _read(raw: bytes) -> Entry:
+    """Lines never change: the screens read the same ones over and over."""
+    return lines.decode(raw)
+
+
 @dataclass(frozen=True, slots=True)
 class OwnLine:
     """An entry that this phone wrote. ``place`` tells them apart for ever; ``line`` is its number in the
@@ -86,7 +96,7 @@ class OwnLine:
 
     @property
     def entry(self) -> Entry:
-        return lines.decode(self.raw)
+        return _read(self.raw)
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +194,10 @@ class Book(PhotoShelf, Protocol):
     def keep_draft(self, enrolment: int, draft: Draft) -> None: ...
     def setting(self, name: str) -> str | None: ...
     def keep_setting(self, name: str, value: str | None) -> None: ...
+    def worked_out(self, key: Hashable, work: Callable[[], T]) -> T:
+        """What ``work`` reckons from this book alone, reckoned again only after something was written to it."""
+        ...
+
     def is_tight(self) -> bool:
         """Whether the ballast had to be freed: the disk is all but full."""
         ...

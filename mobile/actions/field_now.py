@@ -9,12 +9,11 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from mobile.actions.land import field, parts, piles
-from mobile.actions.own import hands, unpulled
+from mobile.actions.own import unpulled_in_force
 from mobile.ports import Phone
 from shared.status.field_status import ROUNDS_KEPT, FieldStatus, TownSent, fold
 from shared.status.holding import Holding, holding
 from shared.status.rounds import CoverRound, DepthRound, FirmRound, WeedRound
-from shared.status.standing import standing
 
 R = TypeVar("R", CoverRound, WeedRound, FirmRound, DepthRound)
 
@@ -22,13 +21,16 @@ R = TypeVar("R", CoverRound, WeedRound, FirmRound, DepthRound)
 def field_now(phone: Phone, enrolment: int, id: UUID) -> FieldStatus:
     """The status on this phone at this moment. Of a round that is partly pulled only this phone's own stops since
     are told, until all of it is; a correction of something pulled shows once it is handed in."""
+    return phone.book.worked_out(("field", enrolment, id), lambda: _worked_out(phone, enrolment, id))
+
+
+def _worked_out(phone: Phone, enrolment: int, id: UUID) -> FieldStatus:
     land = ground_held(phone, enrolment, id)
     pulled = pulled_status(phone, enrolment, id)
     if land is None:
         return pulled
     zone = ZoneInfo(phone.book.enrolment(enrolment).farm.zone)
-    own = standing(unpulled(phone, enrolment), hands(phone, enrolment)).in_force
-    return _laid_over(pulled, fold(own, land, zone))
+    return _laid_over(pulled, fold(unpulled_in_force(phone, enrolment), land, zone))
 
 
 def pulled_status(phone: Phone, enrolment: int, id: UUID) -> FieldStatus:

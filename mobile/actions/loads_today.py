@@ -20,6 +20,10 @@ def loads_of_day(phone: Phone, enrolment: int, on: date) -> tuple[Fact, ...]:
 
 def facts_of_day(phone: Phone, enrolment: int, on: date) -> tuple[Fact, ...]:
     """All that this phone has written on one farm-day, as it stands, struck ones not."""
+    return phone.book.worked_out(("day", enrolment, on), lambda: _worked_out(phone, enrolment, on))
+
+
+def _worked_out(phone: Phone, enrolment: int, on: date) -> tuple[Fact, ...]:
     who = phone.book.enrolment(enrolment)
     zone = ZoneInfo(who.farm.zone)
     written = [as_written(who, line) for line in _lines_since(phone, enrolment, on, zone)]

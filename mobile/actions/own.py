@@ -27,6 +27,15 @@ def unpulled(phone: Phone, enrolment: int) -> tuple[Written, ...]:
     return tuple(as_written(who, line) for line in phone.book.unpulled(enrolment))
 
 
+def unpulled_in_force(phone: Phone, enrolment: int) -> tuple[Fact, ...]:
+    """What of those stands."""
+
+    def work() -> tuple[Fact, ...]:
+        return standing(unpulled(phone, enrolment), hands(phone, enrolment)).in_force
+
+    return phone.book.worked_out(("unpulled", enrolment), work)
+
+
 def as_written(who: Enrolment, line: OwnLine) -> Written:
     outcome = "kept" if line.state == "waiting" else line.state
     return Written(line.entry, line.sha, who.phone, line.line, line.number, outcome)

@@ -16,6 +16,7 @@ from mobile.actions.sending import Sending, SendingState
 from mobile.ports import Enrolment, Phone
 from mobile.trouble import NotJoined
 from shared.languages import LANGUAGES, day, has, say, unit
+from shared.words.moment import in_zone
 from shared.words.person import Person
 
 LANGUAGE_SETTING = "language"
@@ -137,7 +138,7 @@ class Session:
 
     def clock(self, at: datetime | None) -> str:
         """*14:02*, on the farm's clock."""
-        return "" if at is None else at.astimezone(self.zone).strftime("%H:%M")
+        return "" if at is None else in_zone(at, self.zone).strftime("%H:%M")
 
     def day_words(self) -> str:
         """Today's date in words."""

@@ -20,6 +20,9 @@ LINE_AT = (
     "coalesce((SELECT line FROM entries WHERE +enrolment = ? AND place >= ? ORDER BY place LIMIT 1), 1 << 62)"
 )
 """Lines change with an enrolment, places never do: so a page follows on the last one whatever came between."""
+UNPULLED = (
+    SELECT + " AND e.line > n.pulled_line AND (e.line > n.handed OR e.outcome = 'kept') ORDER BY e.line"
+)
 MOST_AT_ONCE = 200
 """SQLite takes a bounded number of values in one statement."""
 
@@ -67,13 +70,17 @@ class OwnLines:
         rows = self.disk.many(SELECT + " AND e.line >= ? ORDER BY e.line", (enrolment, line))
         return tuple(own_line(row) for row in rows)
 
+    _unpulled: tuple[int, int, tuple[OwnLine, ...]] = (-1, -1, ())
+
     def unpulled(self, enrolment: int) -> tuple[OwnLine, ...]:
-        rows = self.disk.many(
-            SELECT
-            + " AND e.line > n.pulled_line AND (e.line > n.handed OR e.outcome = 'kept') ORDER BY e.line",
-            (enrolment,),
-        )
-        return tuple(own_line(row) for row in rows)
+        """Every field of a list asks for them: they are read again only after something was written."""
+        known_of, known_at, known = self._unpulled
+        changes = self.disk.changes
+        if (known_of, known_at) != (enrolment, changes):
+            rows = self.disk.many(UNPULLED, (enrolment,))
+            known = tuple(own_line(row) for row in rows)
+            self._unpulled = enrolment, changes, known
+        return known
 
     def needing_hand(self, enrolment: int) -> tuple[OwnLine, ...]:
         rows = self.disk.many(

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from mobile.ports import Draft
 from mobile.storage.disk import LOCK_WAIT_S, Disk
@@ -14,7 +14,9 @@ from mobile.storage.outbox import Outbox
 from mobile.storage.own_lines import OwnLines, keep_draft
 from mobile.storage.photos import Photos
 from mobile.storage.pulled import Pulled
-from mobile.storage.remembered import Remembered
+from mobile.storage.remembered import Remembered, WorkedOut
+
+T = TypeVar("T")
 
 
 class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
@@ -24,6 +26,7 @@ class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
         self.disk = Disk(file, lock_wait_s)
         self.folder = file.parent / f"{file.stem}.photos"
         self.remembered = Remembered()
+        self._worked_out = WorkedOut()
         self.sweep_photos()
 
     def draft(self, enrolment: int, name: str) -> Mapping[str, Any] | None:
@@ -49,6 +52,10 @@ class PhoneBook(Enrolments, OwnLines, Outbox, Pulled, Photos):
                 lambda one: one.execute("INSERT OR REPLACE INTO settings VALUES (?, ?)", (name, value))
             )
         self.remembered.forget()
+
+    def worked_out(self, key: Hashable, work: Callable[[], T]) -> T:
+        found: T = self._worked_out.get(lambda: self.disk.changes, key, work)
+        return found
 
     def is_tight(self) -> bool:
         return not self.disk.ballast.is_laid()

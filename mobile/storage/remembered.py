@@ -28,3 +28,23 @@ class Remembered:
         if turn == self._turn:
             self._known[key] = found
         return found
+
+
+class WorkedOut:
+    """What was reckoned from the book and not only read of it: kept until anything at all is written to it."""
+
+    def __init__(self) -> None:
+        self._as_of = -1
+        self._known: dict[Hashable, Any] = {}
+
+    def get(self, as_of: Callable[[], int], key: Hashable, work: Callable[[], Any]) -> Any:
+        began = as_of()
+        if began != self._as_of:
+            self._as_of, self._known = began, {}
+        known = self._known
+        if key in known:
+            return known[key]
+        found = work()
+        if began == as_of():
+            known[key] = found
+        return found

@@ -11,7 +11,7 @@ from django.urls import reverse
 from server.web.urls import urlpatterns
 from shared.words.bodies import KINDS
 from tests.server.ground import HandPhone, entry_tree, raw
-from tests.server.web.anything import Anything
+from tests.anything import Anything
 from tests.server.web.farmyard import Farmyard
 
 ENTRIES = 60
