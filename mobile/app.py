@@ -48,6 +48,7 @@ SCREENS = {
     "answer": ("form.Form", "answer.AnswerPresenter"),
     "hand_in": ("form.Form", "hand_in.HandInPresenter"),
     "more": ("form.Form", "more.MorePresenter"),
+    "next_jobs": ("form.Form", "next_jobs.NextJobsPresenter"),
     "looks": ("form.Form", "more.LooksPresenter"),
     "ground": ("form.Form", "ground.GroundPresenter"),
     "work": ("form.Form", "work.WorkPresenter"),

@@ -8,7 +8,7 @@ from mobile.theme import SCALES, THEMES
 
 THEME_SETTING = "theme"
 SCALE_SETTING = "scale"
-PAGES = ("hand_in", "gate", "map", "sample", "reckoner", "who", "looks", "first_run")
+PAGES = ("next_jobs", "hand_in", "gate", "map", "sample", "reckoner", "who", "looks", "first_run")
 
 
 class MorePresenter(Presenter):
