@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 import string
+from datetime import date
+from decimal import Decimal
 
 import pytest
 
-from shared.languages import LANGUAGES, sentences
+from shared.languages import DECIMAL_MARK, LANGUAGES, MONTHS, day, figure, say, sentences, shown
 
 SAME_IN_BOTH = {
     *("Goodground", "English", "Español"),
@@ -18,6 +20,8 @@ SAME_IN_BOTH = {
 
 EMPTY_ON_PURPOSE = {"phone.unit.count"}
 """A count is a figure without a unit."""
+COUNTED = {"count", "value"}
+"""The places that tell how many, of which a sentence for several has one."""
 
 
 def places(sentence: str) -> set[str]:
@@ -59,3 +63,52 @@ def test_a_leg_is_never_called_by_the_spanish_word_for_law():
     words = {key: text.lower().split() for key, text in sentences("en").items()}
     words |= {f"es:{key}": text.lower().split() for key, text in sentences("es").items() if "leg" in key}
     assert [key for key, those in words.items() if "ley" in those] == []
+
+
+@pytest.mark.parametrize(
+    ("language", "told"),
+    [
+        ("en", ("2 July", "2 July 2026", "1 January")),
+        ("es", ("2 de julio", "2 de julio de 2026", "1 de enero")),
+    ],
+)
+def test_a_date_is_written_as_the_language_writes_it(language, told):
+    on = date(2026, 7, 2)
+    assert (day(language, on), day(language, on, year=True), shown(language, date(2026, 1, 1))) == told
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_number_has_the_marks_of_the_language_and_no_empty_places(language):
+    mark = DECIMAL_MARK[language]
+    thousands = "," if mark == "." else "."
+    assert shown(language, 12345) == f"12{thousands}345"
+    assert figure(language, Decimal("1234.50")) == f"1{thousands}234{mark}5"
+    assert [figure(language, one) for one in (Decimal("6.0"), 0.004, Decimal("-0.001"))] == ["6", "0", "0"]
+
+
+def test_no_sentence_has_a_month_of_the_other_language():
+    for language, other in (("en", "es"), ("es", "en")):
+        names = "|".join(
+            one for one in MONTHS[other] if one not in MONTHS[language] and one not in ("May", "March")
+        )
+        said = re.compile(rf"\b({names})\b", re.IGNORECASE)
+        assert {key: text for key, text in sentences(language).items() if said.search(text)} == {}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_one_and_several_are_sentences_of_their_own(language):
+    """A pair is whole, and the one for several tells how many, of the count or of what stands for it."""
+    said = sentences(language)
+    ones = {key.removesuffix(".one") for key in said if key.endswith(".one")}
+    others = {
+        key.removesuffix(".other")
+        for key in said
+        if key.endswith(".other") and key.removesuffix(".other") in ones
+    }
+    assert ones - others == set()
+    assert [key for key in ones if not places(said[f"{key}.other"]) & COUNTED] == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_count_chooses_its_sentence(language):
+    assert say(language, "phone.hand_in.entries", count=1) != say(language, "phone.hand_in.entries", count=2)
