@@ -148,7 +148,10 @@ class PhoneWindow:
 
     def tap(self, name: str, label: str = "") -> None:
         thing = self.thing(name, label)
-        self._xdotool("mousemove", str(thing["x"]), str(thing["y"]), "sleep", "0.03", "click", "1")
+        self.click(thing["x"], thing["y"])
+
+    def click(self, x: float, y: float) -> None:
+        self._xdotool("mousemove", str(x), str(y), "sleep", "0.03", "click", "1")
         self.pointer_events += 1
 
     def type(self, name: str, text: str) -> None:

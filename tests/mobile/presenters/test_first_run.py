@@ -78,3 +78,23 @@ def test_digits_that_nobody_has_choose_nobody(bare: Desk) -> None:
     bare.key_in(page, "9999")
     assert bare.session.person is None
     assert "Nobody has these digits" in page.view().notice
+
+
+def test_a_shared_phone_keeps_no_digits_and_each_entry_is_its_makers(bare: Desk) -> None:
+    """Four digits are a name tag: what is on the disk of them is a hash, and an entry is by whoever wears the tag."""
+    from tests.mobile.kit import note
+
+    tried(bare, CODE)
+    makers = []
+    for digits in ("1406", "1407"):
+        bare.key_in(bare.opened(WhoPresenter(bare.session)), digits)
+        makers.append(bare.session.person)
+        note(bare.phone, bare.session.enrolment, f"written after {len(makers)}")
+    lines = bare.phone.book.written(bare.session.enrolment, None, 2)
+    assert [line.entry.by for line in reversed(lines)] == [one.id for one in makers if one is not None]
+    people = bare.phone.book.rows(bare.session.enrolment, "people")
+    assert all(len(row["digits"]) == 64 for row in people)
+    disk = bare.phone.book.disk  # type: ignore[attr-defined]
+    settings = dict(disk.many("SELECT name, value FROM settings"))
+    assert not {"1406", "1407"} & set(settings.values())
+    assert disk.many("SELECT 1 FROM drafts WHERE tree LIKE '%1406%' OR tree LIKE '%1407%'") == []
