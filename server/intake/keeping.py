@@ -39,16 +39,15 @@ def _receive(phone: Phone, moving: Sequence[Ruling], numbers: Mapping[str, int])
     """Lines that moved the phone's head. Each that took a number has its receipt in its row of the book."""
     if not moving:
         return
-    keep_receipts(
-        phone.id,
-        [
-            NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head)
-            for one in moving
-            if one.outcome == "already"
-            and (number := one.number if one.number is not None else numbers[one.sha])
-        ],
-    )
+    known = [one for one in moving if one.outcome == "already"]
+    if known:
+        keep_receipts(phone.id, [_receipt(one, numbers) for one in known])
     phone.line, phone.head = moving[-1].line, moving[-1].head
+
+
+def _receipt(one: Ruling, numbers: Mapping[str, int]) -> NewReceipt:
+    number = one.number if one.number is not None else numbers[one.sha]
+    return NewReceipt(one.line, one.sha, one.outcome, one.was, one.code, number, one.head)
 
 
 def named(farm: UUID, facts: Facts, fresh: Sequence[Ruling]) -> Mapping[int, UUID | None]:
