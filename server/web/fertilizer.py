@@ -275,5 +275,5 @@ def _lime(language: str, one: LimeNeed, products: Sequence[LimeProduct]) -> Lime
                 cost=money(language, cost),
             )
         )
-    tons_word = say(language, "fertilizer.tons_acre", tons=figure(language, asked.tons_per_ac, 2))
+    tons_word = say(language, "fertilizer.tons_acre", tons=figure(language, round(asked.tons_per_ac, 2)))
     return LimeLine(one, tons_word, say(language, f"fertilizer.lime_how.{asked.how}", **facts), told)

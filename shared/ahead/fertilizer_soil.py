@@ -8,6 +8,7 @@ from datetime import date
 
 from shared.ahead.fertilizer_tables import LevelWord, Tables, plain
 from shared.errors import InputError
+from shared.reckoning.bands import graded_as
 from shared.reckoning.soil_test import LABS, soil_level
 from shared.units import LB_PER_ACRE_PER_PPM, Figure, Source
 
@@ -63,7 +64,8 @@ class Graded:
 
 def graded(answer: SoilAnswer, element: str, tables: Tables) -> Graded | None:
     """The level of P or K by the words that were typed for this laboratory and method, else by the laboratory's
-    own printed levels where the reckoner has them (Rutgers, Delaware; Mehlich 3). None where neither can say."""
+    own printed levels where it or its method names them (Rutgers, Delaware; Mehlich 3). None where neither can
+    say."""
     found = answer.figure(element)
     if found is None:
         return None
@@ -86,8 +88,8 @@ def _by_words(element: str, value: float, unit: str, words: tuple[LevelWord, ...
 
 
 def _by_reckoner(answer: SoilAnswer, element: str, value: float, unit: str) -> Graded | None:
-    lab = next((one for one in LABS if one in plain(answer.lab).split()), None)
-    if lab is None or "mehlich 3" not in plain(answer.method) or unit not in (*PPM, *LB):
+    lab = graded_as(f"{answer.lab} {answer.method}")
+    if lab not in LABS or "mehlich 3" not in plain(answer.method) or unit not in (*PPM, *LB):
         return None
     try:
         found = soil_level(lab, element, value, "ppm" if unit in PPM else "lb_per_ac")
