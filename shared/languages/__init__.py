@@ -7,6 +7,7 @@ sentence, ``key.one`` and ``key.other`` are two sentences.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from datetime import date
@@ -48,6 +49,9 @@ MONTHS = {
         "diciembre",
     ],
 }
+HEADING = re.compile(r"^\[([A-Za-z0-9_]+)", re.MULTILINE)
+LOOSE = re.compile(r"^([A-Za-z0-9_]+)[.\s]*[^=\n]*=", re.MULTILINE)
+"""The first word of a table's heading, and of a key above all headings."""
 DECIMAL_MARK = {"en": ".", "es": "."}
 """Spanish as it is written in the United States and Mexico keeps the point."""
 
@@ -55,17 +59,54 @@ DECIMAL_MARK = {"en": ".", "es": "."}
 @cache
 def sentences(language: str) -> dict[str, str]:
     """All sentences of a language by key. A key defined twice is an error of ours and fails at once."""
+    out: dict[str, str] = {}
+    for name in _texts(language):
+        for key, text in _read(language, name).items():
+            if key in out:
+                raise ValueError(f"{key} stands twice in {language}, again in {name}")
+            out[key] = text
+    return out
+
+
+@cache
+def _texts(language: str) -> dict[str, str]:
+    """The files of a language as they stand, by name, unread."""
     if language not in LANGUAGES:
         raise UnknownName(language, LANGUAGES)
-    out: dict[str, str] = {}
     folder = files("shared.languages") / language
-    for file in sorted(folder.iterdir(), key=lambda one: one.name):
-        if file.name.endswith(".toml"):
-            for key, text in _flat("", tomllib.loads(file.read_text("utf-8"))):
-                if key in out:
-                    raise ValueError(f"{key} stands twice in {language}, again in {file.name}")
-                out[key] = text
+    found = (file for file in folder.iterdir() if file.name.endswith(".toml"))
+    return {file.name: file.read_text("utf-8") for file in sorted(found, key=lambda one: one.name)}
+
+
+@cache
+def _read(language: str, name: str) -> dict[str, str]:
+    return dict(_flat("", tomllib.loads(_texts(language)[name])))
+
+
+@cache
+def _begins(language: str) -> dict[str, tuple[str, ...]]:
+    """The files that have keys of each first word. To see which, their headings are enough."""
+    out: dict[str, list[str]] = {}
+    for name, text in _texts(language).items():
+        first = HEADING.search(text)
+        loose = text if first is None else text[: first.start()]
+        for word in {*HEADING.findall(text), *LOOSE.findall(loose)}:
+            out.setdefault(word, []).append(name)
+    return {word: tuple(names) for word, names in out.items()}
+
+
+@cache
+def _of(language: str, word: str) -> dict[str, str]:
+    """The sentences whose keys begin with this word, and whatever else stands in their files: a screen that asks for a
+    few waits for no other file."""
+    out: dict[str, str] = {}
+    for name in _begins(language).get(word, ()):
+        out |= _read(language, name)
     return out
+
+
+def _table(language: str, key: str) -> dict[str, str]:
+    return _of(language, key.partition(".")[0])
 
 
 def _flat(path: str, table: dict[str, Any]) -> Iterator[tuple[str, str]]:
@@ -79,7 +120,8 @@ def _flat(path: str, table: dict[str, Any]) -> Iterator[tuple[str, str]]:
 
 def has(language: str, key: str) -> bool:
     """Whether a language has a sentence of this key (or its pair for one and for several)."""
-    return key in sentences(language) or f"{key}.other" in sentences(language)
+    table = _table(language, key)
+    return key in table or f"{key}.other" in table
 
 
 def say(language: str, key: str, /, **facts: Any) -> str:
@@ -88,7 +130,7 @@ def say(language: str, key: str, /, **facts: Any) -> str:
     With a fact ``count`` it is the sentence ``key.one`` for 1, else ``key.other``. Raises ``UnknownName`` for a
     key that the language does not have: a missing sentence is an error, never an empty place on a screen.
     """
-    table = sentences(language)
+    table = _table(language, key)
     if "count" in facts and key not in table:
         key = f"{key}.one" if facts["count"] == 1 else f"{key}.other"
     if key not in table:
@@ -120,7 +162,7 @@ def figure(language: str, number: float | Decimal, places: int | None = None) ->
 
 def unit(language: str, name: str) -> str:
     """The word or sign of a unit (*in*, *pulg*); empty for a count, and as it is where we have no word."""
-    return sentences(language).get(f"unit.{name}", name)
+    return _table(language, "unit").get(f"unit.{name}", name)
 
 
 def day(language: str, on: date, year: bool = False) -> str:

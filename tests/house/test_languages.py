@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 
-from shared.languages import DECIMAL_MARK, LANGUAGES, MONTHS, day, figure, say, sentences, shown
+from shared.languages import DECIMAL_MARK, LANGUAGES, MONTHS, day, figure, has, say, sentences, shown
 
 SAME_IN_BOTH = {
     *("Goodground", "English", "Español"),
@@ -32,6 +32,14 @@ def places(sentence: str) -> set[str]:
 def test_no_sentence_is_missing(language):
     everything = set().union(*(sentences(one).keys() for one in LANGUAGES))
     assert everything - sentences(language).keys() == set()
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_sentence_is_found_by_the_first_word_of_its_key(language):
+    """Files are read when a key of theirs is first asked for; which those are is seen from their headings."""
+    assert [key for key in sentences(language) if not has(language, key)] == []
+    plain = [key for key, text in sentences(language).items() if not places(text)]
+    assert all(say(language, key) == sentences(language)[key] for key in plain)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
