@@ -102,7 +102,7 @@ class Reading:
     value: float
 
 
-def soil_trend(readings: Sequence[Reading]) -> Line:
+def soil_trend(readings: Sequence[Reading], share: float = SHARE_95.value) -> Line:
     """The Theil-Sen line of a soil figure, its slope a year and its intercept at the first reading's day.
     Raises ``OutOfRange`` for readings of unlike kinds (R14), or of fewer than two days."""
     kinds = sorted({one.kind for one in readings}, key=repr)
@@ -111,7 +111,7 @@ def soil_trend(readings: Sequence[Reading]) -> Line:
     first = min((one.on for one in readings), default=date.min)
     ordered = sorted(readings, key=lambda one: (one.on, one.value))
     years = [(one.on - first).days / DAYS_PER_YEAR.value for one in ordered]
-    return theil_sen(years, [one.value for one in ordered])
+    return theil_sen(years, [one.value for one in ordered], share)
 
 
 def isotonic(values: Sequence[float], weights: Sequence[float] | None = None) -> tuple[float, ...]:
