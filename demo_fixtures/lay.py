@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from demo_fixtures import clocks, desk, farm, people, towns
+from demo_fixtures import clocks, desk, farm, fertilizer, people, towns
 from demo_fixtures.book import LAST_NIGHT, Line, book, lately, season_of
 from demo_fixtures.gate import OPENS
 from demo_fixtures.people import DESK, OWNER
@@ -112,6 +112,7 @@ def fill(until: datetime = LAST_NIGHT, seed: int = SEED, lines: Sequence[Line] |
         else:
             out.lines += _day(season, day, {**out.chains, DESK: at_desk}, until)
     _years_dates(season, until)
+    fertilizer.typed(FARM, season.year, until)
     # What stands follows from the book once it is whole, and not day by day.
     followed(FARM, until)
     return out

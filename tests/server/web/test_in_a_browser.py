@@ -90,6 +90,8 @@ def addresses(yard: Farmyard) -> list[str]:
         yard.page(name) for name in ("write", "samples", "results_csv", "papers", "weather", "jobs", *OFFICE)
     ]
     pages += [yard.page("write_kind", kind) for kind in ("load", "weeds", "document")]
+    names = ("ahead", "ahead_plan", "forecasts", "fertilizer", "reports", "report_worth", "report_book")
+    pages += [*(yard.page(name) for name in names), yard.page("report_year", yard.at.year)]
     names = ("leaf_intake", "turned_back", "worked_in", "leaves_laid", "occurrences")
     return [*pages, yard.page("reader_links"), *(yard.page("register", name) for name in names)]
 
