@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from django.db import connection
 from django.db.models import QuerySet
@@ -57,3 +59,10 @@ def test_what_is_looked_up_by_several_values_is_found_by_them_and_sorted_after(g
     assert "row_kind" in plan(book.of_kinds(farm, ("query", "answer", "strike")))
     assert "row_coded" in plan(book.held(farm))
     assert "row_again" in plan(book.read_again(farm))
+
+
+def test_a_phones_own_lines_and_the_rows_of_a_day_are_found_by_indexes_of_those_alone(
+    ground: Ground, phone: HandPhone
+) -> None:
+    assert "row_line" in plan(book.taken(phone.id).filter(line__range=(1, 500)))
+    assert "row_day" in plan(book.of_day(ground.farm.id, date(2026, 6, 1)))
