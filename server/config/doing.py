@@ -6,13 +6,14 @@ import argparse
 import sys
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
+from tqdm import tqdm
 
 from server.book.export import exported
 from server.config.errors import TakesTwo
@@ -65,7 +66,7 @@ def code(told: argparse.Namespace) -> None:
         import segno
 
         link = slips.link(told.square, made, settings.PLACE.pin())
-        segno.make(link, error="m", micro=False).terminal(compact=True)
+        segno.make(slips.square_link(link), error="m", micro=False).terminal(compact=True)
         print(link)
 
 
@@ -92,8 +93,14 @@ def rebuild_status(told: argparse.Namespace) -> None:
     laid()
     from server.status import writes as status
 
-    for name, rows in status.rebuild_all(now()):
-        print(f"{name}: {rows}")
+    for farm in Farm.objects.order_by("name"):
+        with tqdm(total=0, desc=farm.name, unit=" rows", unit_scale=True, disable=None) as bar:
+
+            def told(done: int, of: int, bar: Any = bar) -> None:
+                bar.total, bar.n = of, done
+                bar.refresh()
+
+            print(f"{farm.name}: {status.rebuild(farm, now(), told)}")
 
 
 def read_again(told: argparse.Namespace) -> None:

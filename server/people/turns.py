@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 from uuid import UUID
 
 from django.db import connection, transaction
 
 from server.people.models import Farm, Gone, Reference
 from shared.wire.pull import KINDS_PULLED
+
+AT_ONCE = 500
 
 
 def counted(farm: UUID, numbers: int = 0, turns: int = 0) -> tuple[int, int]:
@@ -34,7 +37,26 @@ def put(farm: UUID, rows: Sequence[Reference]) -> None:
         last = counted(farm, turns=len(rows))[1]
         for turn, row in enumerate(rows, last - len(rows) + 1):
             row.turn = turn
-            row.save()
+        for model, several in groupby(sorted(rows, key=_kind), key=type):
+            _written(model, list(several))
+
+
+def _kind(row: Reference) -> str:
+    return type(row).__name__
+
+
+def _written(model: type[Reference], rows: Sequence[Reference]) -> None:
+    """New and changed rows of a model, many in a statement: what is there already by its key is replaced."""
+    keyed = [one for one in rows if one.pk is not None]
+    model._base_manager.bulk_create([one for one in rows if one.pk is None], AT_ONCE)
+    if len(keyed) == 1:
+        keyed[0].save()
+    elif keyed:
+        columns = [one.name for one in model._meta.concrete_fields if not one.primary_key]
+        key = model._meta.pk.name
+        model._base_manager.bulk_create(
+            keyed, AT_ONCE, update_conflicts=True, unique_fields=[key], update_fields=columns
+        )
 
 
 def remove(farm: UUID, kind: str, rows: Iterable[tuple[Reference, str]]) -> None:

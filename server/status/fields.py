@@ -11,12 +11,13 @@ from zoneinfo import ZoneInfo
 from django.db.models import Q
 
 from server.book import reads as book
+from server.book.bulk import insert
 from server.book.models import Row
 from server.book.news import News
 from server.people import turns
 from server.people.models import Farm
 from server.people.reads import hands
-from server.status.family import family_of
+from server.status.family import family_of, telling_family
 from server.status.holdings import Ground
 from server.status.models import FieldYear, Standing, Touch
 from shared.status.fact import Fact, Hands
@@ -65,10 +66,10 @@ def _plain(one: Written, desk: Hands) -> bool:
 
 
 def _note_touches(farm: UUID, written: Iterable[Written]) -> None:
-    Touch.objects.bulk_create(
-        Touch(farm_id=farm, place=place, row=one.number)
-        for one in written
-        for place in touches(one.entry) - {one.entry.field}
+    insert(
+        Touch,
+        ("farm", "place", "row"),
+        [[farm, place, one.number] for one in written for place in touches(one.entry) - {one.entry.field}],
     )
 
 
@@ -114,8 +115,7 @@ def keep_standing(farm: UUID, place: UUID, what: str, tree: dict[str, Any]) -> N
 
 def facts_about(farm: UUID, places: set[UUID]) -> list[Fact]:
     """What is in force of all that speaks of these places."""
-    rows = rows_of(farm, places)
-    closed = family_of(farm, {row.entry for row in rows if row.entry is not None})
+    closed = telling_family(farm, rows_of(farm, places))
     written = {row.number: value for row in closed if (value := book.written(row)) is not None}
     unreadable = {row.entry for row in closed if row.entry is not None and row.number not in written}
     return list(standing(written.values(), hands(farm), unreadable).in_force)
@@ -152,9 +152,7 @@ def rows_of(farm: UUID, places: set[UUID]) -> list[Row]:
     return list(here.exclude(entry=None).order_by("number"))
 
 
-def rebuild(farm: Farm, ground: Ground) -> int:
-    """Make touches, years and standings again from the whole book, and answer with how many facts were told."""
-    Touch.objects.filter(farm_id=farm.id).delete()
-    telling = book.looked_up(farm.id).order_by("number").filter(outcome="kept").exclude(kind__in=UNTOLD)
-    _note_touches(farm.id, book.all_written(telling))
-    return sum(gather(farm, field, ground) for field in ground.fields)
+def note_again(farm: UUID, first: int, last: int, written: Iterable[Written]) -> None:
+    """The touches of these rows of the book, which are all from ``first`` to ``last``, in place of those kept."""
+    Touch.objects.filter(farm_id=farm, row__range=(first, last)).delete()
+    _note_touches(farm, (one for one in written if one.outcome == "kept" and one.entry.kind not in UNTOLD))

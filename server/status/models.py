@@ -26,6 +26,17 @@ class FieldYear(models.Model):
         constraints = (models.UniqueConstraint(fields=("farm", "field", "year"), name="field_year_once"),)
 
 
+class Rebuilding(models.Model):
+    """How far the making again of a farm's rows is, so that one which was ended goes on: the stage, and the book number
+    or the field up to which that is done. ``number`` is how far the book reached when it began."""
+
+    farm = models.OneToOneField(Farm, models.CASCADE, primary_key=True)
+    stage = models.CharField(max_length=8)
+    done = models.BigIntegerField(default=0)
+    field = models.UUIDField(null=True)
+    number = models.BigIntegerField()
+
+
 class Touch(models.Model):
     """Ground other than its own field that a row of the book speaks of: where a load went, a part, a pile."""
 

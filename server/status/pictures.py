@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from server.book import reads as book
 from server.book.news import News
 from server.people.models import Farm
 from server.status.models import Pictured
@@ -33,8 +32,7 @@ def fold(farm: Farm, news: Iterable[News]) -> int:
     return len(named)
 
 
-def rebuild(farm: Farm) -> int:
-    """Make them again from the whole book."""
-    Pictured.objects.filter(farm_id=farm.id).delete()
-    rows: Sequence[News] = [book.news_of(row) for row in book.rows(farm.id).filter(outcome="kept")]
-    return fold(farm, rows)
+def note_again(farm: Farm, first: int, last: int, news: Iterable[News]) -> int:
+    """The photos that these rows name, which are all from ``first`` to ``last``, in place of those kept."""
+    Pictured.objects.filter(farm_id=farm.id, row__range=(first, last)).delete()
+    return fold(farm, news)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from uuid import UUID
 
 from server.book import reads as book
+from server.book.bulk import insert
 from server.book.models import Row
 from server.book.news import News
 from server.people import turns
@@ -76,9 +77,9 @@ def _marked_already(farm: UUID, entries: Sequence[UUID]) -> Iterable[UUID]:
     return Marking.objects.filter(farm_id=farm, entry__in=entries).values_list("entry", flat=True)
 
 
-def settle(farm: Farm, about: Iterable[UUID]) -> None:
-    """The verdicts on these entries and on all that belongs to them."""
-    rows = family_of(farm.id, about)
+def settle(farm: Farm, about: Iterable[UUID], known: Iterable[Row] = ()) -> int:
+    """The verdicts on these entries and on all that belongs to them, and on how many; ``known`` are rows at hand."""
+    rows = family_of(farm.id, about, known)
     written = {row.entry: value for row in rows if (value := book.written(row)) is not None}
     unreadable = {row.entry for row in rows if row.entry is not None and row.entry not in written}
     stands = standing(written.values(), hands(farm.id), unreadable)
@@ -87,6 +88,7 @@ def settle(farm: Farm, about: Iterable[UUID]) -> None:
     back = [str(one.entry) for one in changed if one.pk is None]
     turns.put(farm.id, changed)
     turns.back(farm.id, "verdicts", back)
+    return len(judged)
 
 
 def _changed(farm: UUID, rows: Sequence[Row], stands: Standing) -> list[Verdict]:
@@ -152,14 +154,27 @@ def _told(
     }
 
 
-def rebuild(farm: Farm) -> int:
-    """Make the verdicts again from the whole book. Those that are as they were keep their turn."""
-    Marking.objects.filter(farm_id=farm.id).delete()
-    about = set(book.held(farm.id).exclude(entry=None).values_list("entry", flat=True))
-    about |= set(book.read_again(farm.id).values_list("entry", flat=True))
-    for written in book.all_written(book.of_kinds(farm.id, SPEAKING)):
-        about |= _spoken_of(farm.id, written)
-    gone = Verdict.objects.filter(farm_id=farm.id).exclude(entry__in=about)
+def note_again(farm: UUID, readings: Sequence[Written]) -> None:
+    """What these readings mark, in place of what was kept of them."""
+    ids = [one.entry.id for one in readings]
+    Marking.objects.filter(farm_id=farm, reading__in=ids).delete()
+    marks = [
+        [farm, entry, one.entry.id]
+        for one in readings
+        if isinstance(one.entry.body, Reading)
+        for entry in dict.fromkeys(one.entry.body.entries)
+    ]
+    insert(Marking, ("farm", "entry", "reading"), marks)
+
+
+def settle_again(farm: Farm, rows: Sequence[Row]) -> int:
+    """The verdicts on those of these rows of which there is anything to say, and no others."""
+    entries = {row.entry for row in rows if row.entry is not None}
+    about = {row.entry for row in rows if row.outcome == "held" or row.kind in BINDING or row.again_of}
+    about |= {row.names for row in book.naming(farm.id, entries)}
+    about |= set(Marking.objects.filter(farm_id=farm.id, entry__in=entries).values_list("entry", flat=True))
+    about |= {row.entry for row in rows if row.entry is not None and row.names in about}
+    wanted = {one for one in about & entries if one is not None}
+    gone = Verdict.objects.filter(farm_id=farm.id, entry__in=entries - wanted)
     turns.remove(farm.id, "verdicts", [(one, str(one.entry)) for one in gone])
-    settle(farm, about)
-    return Verdict.objects.filter(farm_id=farm.id).count()
+    return settle(farm, wanted, rows) if wanted else 0

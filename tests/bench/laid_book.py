@@ -151,9 +151,8 @@ def _entries(
     yard: Any, fields: Sequence[UUID], entries: int, chance: random.Random
 ) -> Iterator[tuple[UUID, bytes]]:
     """Each entry's id and bytes: rounds of twelve stops, loads, work, and now and then a second thought."""
-    from shared.wire import lines
     from server.intake.desk import Draft, entry_of
-    from shared.words.bodies.gate import Load
+    from shared.wire import lines
     from shared.words.bodies.work import Work
     from tests.server.ground import entry_tree, raw
 
@@ -162,7 +161,6 @@ def _entries(
     spread = json.loads(
         lines.encode(entry_of(Draft(Work("spread", yards_yd3=Decimal(20))), farm, crew, BEGINS))
     )["body"]
-    assert Load and load["to"]
     step = timedelta(days=YEARS * 365) / entries
     last: tuple[UUID, str, dict[str, Any]] | None = None
     for place in range(entries):
