@@ -24,8 +24,9 @@ from pathlib import Path
 from typing import Any
 
 ROOT = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests/main_job")]
+sys.path[:0] = [str(ROOT), str(ROOT / "tests/main_job"), str(ROOT / "docs")]
 
+import page_pictures as page_pictures_of  # noqa: E402
 from PIL import Image, ImageGrab  # noqa: E402
 from playwright.sync_api import Page, sync_playwright  # noqa: E402
 from the_window import PhoneWindow, start_display  # noqa: E402
@@ -254,6 +255,7 @@ def page_pictures(data: Path, link: str) -> None:
         page.set_viewport_size({"width": 1280, "height": 1280})
         page.goto(f"{home}field/{farm.BY_KEY[DUE_TO_MOW].id}/")
         shot(page, "field")
+        page_pictures_of.take(page, home, str(farm.BY_KEY[DUE_TO_MOW].id), shot)
         browser.close()
 
 
