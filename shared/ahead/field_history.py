@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from shared.ahead.moved import seen_round
 from shared.ahead.worth import FIGURES, LB_PER_TON, SoilRead
-from shared.ahead.year_report import FieldBook, seen_round
+from shared.ahead.year_report import FieldBook
 
 TOLD_APART = ("spread", "work_in", "bale", "rake", "move")
 """Jobs that a year's row tells of in another column, or not at all."""

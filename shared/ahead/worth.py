@@ -16,7 +16,8 @@ from typing import Literal
 
 from shared.ahead.fertilizer_amount import Amount
 from shared.ahead.fertilizer_shifts import TRI_STATE_K2O, TRI_STATE_P2O5
-from shared.ahead.year_report import FieldBook, Moved, seen_round
+from shared.ahead.moved import Moved, seen_round
+from shared.ahead.year_report import FieldBook
 from shared.errors import OutOfRange
 from shared.reckoning.litter import leaf_dry_matter, leaf_left_range, leaf_nutrients
 from shared.reckoning.organic_matter import OM_UNSURE_PCT

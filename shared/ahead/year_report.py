@@ -8,18 +8,16 @@ from dataclasses import dataclass
 from dataclasses import field as made
 from datetime import date
 from decimal import Decimal
-from typing import Literal
 from uuid import UUID
 
 from shared.ahead.crops import crop_year
+from shared.ahead.moved import Moved, seen_round
 from shared.status.field_year import FieldYear, RoundWalked
 from shared.status.job_done import JobDone
 from shared.status.laid import Laid, Worked
 from shared.status.legs import OddStep
-from shared.status.rounds import firm_round, weed_round
 from shared.words.leg import Leg
 
-Move = Literal["fell", "rose", "can_not_say"]
 LB_PER_TON = 2000
 MID_YEAR = (7, 1)
 NOT_OCCURRENCES = ("sample", "spade", "frost")
@@ -99,25 +97,6 @@ class RoundSum:
     rounds: int
     stops: int
     fields: int
-
-
-@dataclass(frozen=True, slots=True)
-class Moved:
-    """A field's weeds or hard points, % with 95 % interval: the last round of the year against the last before it.
-    It *fell* or *rose* only where the two intervals do not touch."""
-
-    name: str
-    measure: str
-    was_on: date
-    was: tuple[float, float, float]
-    now_on: date
-    now: tuple[float, float, float]
-
-    @property
-    def word(self) -> Move:
-        if self.now[2] < self.was[1]:
-            return "fell"
-        return "rose" if self.now[1] > self.was[2] else "can_not_say"
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,19 +277,6 @@ def _moves(one: FieldBook, year: int) -> Iterable[Moved]:
         before = [each for each in seen if each[0].year < year]
         if now and before:
             yield Moved(one.name, measure, before[-1][0], before[-1][1], now[-1][0], now[-1][1])
-
-
-def seen_round(walked: RoundWalked, measure: str) -> tuple[date, tuple[float, float, float]] | None:
-    """A round's day, and its % with the interval; None without an interval."""
-    if measure == "weeds":
-        weeds = weed_round(walked)
-        if weeds is None or weeds.mean_pct is None or weeds.low_pct is None or weeds.high_pct is None:
-            return None
-        return weeds.on, (weeds.mean_pct, weeds.low_pct, weeds.high_pct)
-    firm = firm_round(walked)
-    if firm is None or firm.over_pct is None or firm.low_pct is None or firm.high_pct is None:
-        return None
-    return firm.on, (firm.over_pct, firm.low_pct, firm.high_pct)
 
 
 def _tested(one: FieldBook, year: int) -> bool:

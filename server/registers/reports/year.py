@@ -17,7 +17,8 @@ from server.registers import weather
 from server.registers.facts import facts_of
 from server.registers.reads import names
 from server.registers.reports.books import books_of
-from shared.ahead.year_report import FieldLeaves, Moved, YearReport, year_report
+from shared.ahead.moved import Moved
+from shared.ahead.year_report import FieldLeaves, YearReport, year_report
 from shared.status.gate import GateSheet, gate_days, gate_sheet
 from shared.words.bodies.desk import Document
 from shared.words.bodies.gate import Load

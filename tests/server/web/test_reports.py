@@ -32,12 +32,12 @@ from server.registers.reports.year import (
     year_page,
 )
 from shared.ahead.fertilizer_sheet import row_of
+from shared.ahead.moved import Moved
 from shared.ahead.year_report import (
     Cropped,
     FieldLeaves,
     Hay,
     JobSum,
-    Moved,
     RoundSum,
     YearReport,
 )
