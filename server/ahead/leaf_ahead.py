@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Literal
 from uuid import UUID
 
 from server.ahead.leaf_years import Layer, LeafYear, leaf_years
@@ -54,13 +53,13 @@ def leaves_ahead(
     has measured it, None where it has not."""
     stands = status.standings(farm)
     fields = sorted(ground_of(farm).fields.values(), key=lambda one: one.name)
-    used = [one for one in fields if not one.retired and one.id in stands and only in (None, one.id)]
-    found = (_of_field(one, stands[one.id], today, factor) for one in used)
+    used = [one for one in fields if not one.retired and one.id in stands]
+    found = (of_field(one, FieldStatus.from_tree(stands[one.id]), today, factor) for one in used)
     return [one for one in found if one is not None]
 
 
-def _of_field(field: Field, tree: Mapping[str, Any], today: date, factor: float | None) -> FieldLeaves | None:
-    stands = FieldStatus.from_tree(tree)
+def of_field(field: Field, stands: FieldStatus, today: date, factor: float | None) -> FieldLeaves | None:
+    """One field's leaves, None where none were spread in the last five years."""
     yards: dict[date, Decimal] = {}
     for one in stands.laid:
         if (

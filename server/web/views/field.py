@@ -16,11 +16,12 @@ from server.status.models import FieldYear, Touch
 from server.web.desk import Desk, page, shown, told
 from server.web.entries import Told, told_all
 from server.web.laboratory_plots import laboratory_plots
+from server.web.leaf_plots import leaf_plots
 from server.web.lie import FieldLine, plan_of
 from server.web.map_data import land_map, stops
 from server.web.measures import Drawing, plots_of
 from server.web.ribbons import ribbon, scale
-from server.web.room import rooms
+from server.web.room import rooms_of
 from server.web.stories import stories
 from server.web.too_near import warned
 from shared.status.field_status import FieldStatus
@@ -42,7 +43,8 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
     places = ground_of(desk.farm.id).places_of(field)
     told_page, older = _entries(desk, places, int(before) if before else None)
     warning = warned(desk, field, places)
-    room = next(iter(rooms(desk, only=field)), None)
+    given = rooms_of(desk, only=field)
+    room = next(iter(given.fields), None)
     came_of = land.came_of(desk.farm.id)
     named = {each.id: each for each in land.fields(desk.farm.id, retired=True)}
     leg = stands.leg_on(desk.today)
@@ -63,7 +65,10 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
         room=room,
-        plots=_plots(desk, stands, room.left.cap_in if room else None),
+        plots=[
+            *_plots(desk, stands, room.left.cap_in if room else None),
+            *leaf_plots(desk, one, stands, given.factor.factor if given.factor else None),
+        ],
         warned=warning,
         map=land_map(desk, drawn, field, stops(desk, told_page, warning)) if one.outline else None,
         came_of=[named[each] for each in came_of.get(field, ()) if each in named],
