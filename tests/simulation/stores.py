@@ -53,9 +53,10 @@ def used(store: Store) -> None:
 
 
 def laid_empty(folder: Path) -> Store:
-    """The server's tables with nothing in them."""
-    of_files = connection.vendor == "sqlite"
-    store: Store = FileStore(folder / "empty.sqlite3") if of_files else DatabaseStore.made()
+    """The server's tables with nothing in them: on PostgreSQL a copy of the database that this process was given."""
+    if connection.vendor != "sqlite":
+        return DatabaseStore.made(connection.settings_dict["NAME"])
+    store = FileStore(folder / "empty.sqlite3")
     used(store)
     call_command("migrate", verbosity=0, interactive=False)
     store.rest()
@@ -92,7 +93,8 @@ class DatabaseStore:
         self.name = name
 
     @classmethod
-    def made(cls, template: str = "template0") -> DatabaseStore:
+    def made(cls, template: str) -> DatabaseStore:
+        forget_connection()
         name = f"simulated_{os.getpid()}_{next(_numbers)}"
         _ordered(f'CREATE DATABASE "{name}" TEMPLATE "{template}" STRATEGY FILE_COPY')
         return cls(name)

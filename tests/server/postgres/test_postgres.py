@@ -31,17 +31,36 @@ LEAST_PASSED = 250
 SUMMARY = re.compile(r"^(?:(\d+) failed, )?(\d+) passed(.*) in ", re.M)
 
 
+pytestmark = pytest.mark.xdist_group("postgresql")
+"""One cluster for all of them: whoever runs tests side by side runs these one after the other."""
+
+
 @pytest.fixture(scope="module")
 def cluster() -> Iterator[Cluster]:
     with running() as one:
+        one.lay()
         yield one
 
 
-def passed(database: str, *words: str) -> int:
-    """How many tests passed in a process whose book is in this database. None may fail, and none be skipped."""
+def passed(cluster: Cluster, name: str, *words: str) -> int:
+    """How many tests passed in a process whose book is in a database of this name. None may fail, and none be
+    skipped."""
+    database = cluster.laid(name)
+    cluster.laid(f"test_{name}")
     kept = {key: value for key, value in os.environ.items() if not key.startswith("PYTEST_")}
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *words],
+        [
+            sys.executable,
+            "-m",
+            "pytest",
+            "-q",
+            "-p",
+            "no:cacheprovider",
+            "-p",
+            "no:xdist",
+            "--reuse-db",
+            *words,
+        ],
         cwd=ROOT,
         env=kept | {"GOODGROUND_DATABASE_URL": database},
         capture_output=True,
@@ -58,15 +77,22 @@ def passed(database: str, *words: str) -> int:
 @pytest.mark.timeout(900)
 def test_W7_W8_W11_W12_W13_the_whole_contract_holds_on_postgresql(cluster: Cluster) -> None:
     files = [f"tests/server/{one}" for one in CONTRACT]
-    assert passed(cluster.url("contract"), *files) >= LEAST_PASSED
+    assert passed(cluster, "contract", *files) >= LEAST_PASSED
 
 
 def test_I5_W11_eight_writers_and_two_pushes_held_open_hide_nothing_from_readers(cluster: Cluster) -> None:
-    assert passed(cluster.url("late"), "tests/server/postgres/late_commits.py") == 2
+    assert passed(cluster, "late", "tests/server/postgres/late_commits.py") == 2
+
+
+@pytest.mark.timeout(900)
+def test_I1_I2_I3_I4_I5_I6_I7_I8_I9_I10_I11_I12_I13_I14_I16_hold_on_postgresql_whatever_happens_on_the_way(
+    cluster: Cluster,
+) -> None:
+    assert passed(cluster, "simulated", "tests/simulation/on_postgres.py") == 1
 
 
 def test_I5_W7_the_main_jobs_chain_runs_on_postgresql(cluster: Cluster, tmp_path: Path) -> None:
-    database = cluster.made("goodground")
+    database = cluster.laid("goodground")
     link = command(tmp_path, "new-farm", "Fallow Rise", database=database).strip()
     code = command(tmp_path, "code", "--farm", "Fallow Rise", database=database).strip()
     with serving(tmp_path, database=database) as at:
@@ -89,7 +115,7 @@ def test_I5_W7_the_main_jobs_chain_runs_on_postgresql(cluster: Cluster, tmp_path
 def test_I13_a_server_on_postgresql_is_put_back_from_a_backup_that_was_read_back(
     cluster: Cluster, tmp_path: Path
 ) -> None:
-    backup = put_back_once(tmp_path, cluster.made("kept"))
+    backup = put_back_once(tmp_path, cluster.laid("kept"))
     assert list(checked(backup / "book.sqlite3").values()) == [6]
 
 
@@ -97,7 +123,7 @@ def test_W7_W12_many_phones_push_at_once_over_real_connections_to_postgresql(
     cluster: Cluster, tmp_path: Path
 ) -> None:
     several = [one for one in vars(test_served) if one.startswith("test_W")]
-    database = cluster.made("served")
+    database = cluster.laid("served")
     with served_by(tmp_path, database) as served:
         for name in several:
             getattr(test_served, name)(served)
