@@ -4,6 +4,7 @@ text size, and no key's word wider than a key. The screens wrap between words an
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from kivy.core.window import Window
@@ -92,3 +93,13 @@ def test_the_words_of_the_foot_stand_in_a_third_of_it_at_the_least_size(language
         if widest_word(said[f"phone.{name}"], look.sans, dp(TEXT_SP)) > room
     }
     assert wide == {}
+
+
+def test_no_widget_cuts_a_text_off() -> None:
+    """Where a text has no room a page is read on; nothing ends in dots."""
+    mobile = Path(__file__).parents[3] / "mobile"
+    folders = (mobile / "widgets", mobile / "screens")
+    files = [one for folder in folders for kind in ("*.py", "*.kv") for one in folder.glob(kind)]
+    assert files
+    cutting = re.compile(r"\b(shorten|max_lines|ellipsis_options)\b")
+    assert [str(one) for one in files if cutting.search(one.read_text("utf-8"))] == []
