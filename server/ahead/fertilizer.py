@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
-from server.ahead.fertilizer_bags import Bags, cheapest
+from server.ahead.fertilizer_bags import Bags, all_of, cheapest
 from server.ahead.fertilizer_history import History, dry_tons, hay_yield, measured, years_of
 from server.ahead.fertilizer_rows import tables_of
 from server.ahead.grounds import plans_of
@@ -98,8 +98,11 @@ class FarmFertilizer:
         return tuple(one for one in self.needs if not one.planned)
 
     def bought(self, year: YearOfFertilizer) -> Bought | None:
-        """What a year of the whole farm costs, None where no materials were typed."""
-        return bought(year.plain, year.need, self.tables)
+        """What the known crops of a year cost, each field by its own bags; None where the materials bring it not."""
+        mine = [one for one in self.needs if one.known and year.first <= one.year <= year.last]
+        several = [bought_for(one, self.tables) for one in mine]
+        known = [one for one in several if one is not None]
+        return together(known) if known and len(known) == len(several) else None
 
     @property
     def bought_by_year(self) -> list[tuple[YearOfFertilizer, Bought | None]]:
@@ -270,6 +273,13 @@ def bought(
     ends = ({one: need[one].high for one in NUTRIENTS}, {one: need[one].low for one in NUTRIENTS})
     by_table, most, least = (cheapest(one, tables.materials, never) for one in (plain, *ends))
     return Bought(by_table, most, least)
+
+
+def together(several: Sequence[Bought]) -> Bought:
+    """Several fields' bags as one; an end that one of them can't be brought to is None."""
+    ends = zip(*((one.plain, one.most, one.least) for one in several), strict=True)
+    plain, most, least = (all_of(one) for one in ends)
+    return Bought(plain, most, least)
 
 
 def bought_for(need: CropNeed, tables: Tables) -> Bought | None:

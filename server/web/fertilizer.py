@@ -197,7 +197,7 @@ def year_lines(language: str, found: FarmFertilizer) -> list[YearLine]:
     """Each year, then all together."""
     out = [_year(language, one, bought) for one, bought in found.bought_by_year]
     if found.whole is not None and len(found.years) > 1:
-        out.append(_whole(language, found))
+        out.append(_year(language, found.whole, found.bought(found.whole)))
     return out
 
 
@@ -227,22 +227,6 @@ def _parts(language: str, one: YearOfFertilizer, nutrient: Nutrient) -> str:
         "modelled": amount(language, one.modelled[nutrient]),
     }
     return say(language, "fertilizer.parts", nutrient=SYMBOL[nutrient], **facts)
-
-
-def _whole(language: str, found: FarmFertilizer) -> YearLine:
-    """The rotation: lb summed, and the years' own costs added up, for bags are bought by the year."""
-    assert found.whole is not None
-    line = _year(language, found.whole, None)
-    several = [bought for _, bought in found.bought_by_year]
-    saved = [one.saved for one in several if one is not None]
-    costs = [(one.least, one.most) for one in several if one is not None]
-    if len(costs) < len(several) or any(one is None for one in saved):
-        return line
-    low = sum(least.cost for least, _ in costs if least)
-    high = sum(most.cost for _, most in costs if most)
-    total = Amount(sum(one.low for one in saved if one), sum(one.high for one in saved if one))
-    cost = money(language, Amount(low, high))
-    return YearLine(line.year, line.known, line.cells, line.parts, cost, money(language, total))
 
 
 @dataclass(frozen=True, slots=True)
