@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date, timedelta
+from itertools import pairwise
 from statistics import mean, stdev
 
 import pytest
@@ -127,7 +128,7 @@ def test_a_cover_that_was_short_crossed_the_mow_height_between_the_days_told(cap
     starts = begun(season)
     for plot, walked in rounds(season).items():
         days = sorted(walked)
-        for on, then in zip(days, days[1:], strict=False):
+        for on, then in pairwise(days):
             since = max((day for day in starts[plot] if day < on), default=None)
             cut = since is not None and any(on < day <= then for day in starts[plot])
             short, tall = mean(walked[on]) < MOW_AT_IN.value, mean(walked[then]) >= MOW_AT_IN.value

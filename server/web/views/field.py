@@ -61,6 +61,7 @@ def field(request: HttpRequest, desk: Desk, field: UUID) -> HttpResponse:
         stands=stands,
         leg=leg,
         legs=LEGS,
+        told_legs=stands.legs[::-1],
         dues=status.dues(desk.farm.id, field),
         scale=on,
         spans=ribbon(stands.legs, plan_of(desk.farm.id, field), on),
