@@ -16,6 +16,7 @@ from uuid import UUID
 from shared.languages import day, figure, has, say, unit
 from shared.languages.crops import crop_word
 from shared.words.bodies import KINDS, Body
+from shared.words.bodies.desk import SheetChoice
 from shared.words.bodies.gate import Load
 from shared.words.bodies.reading import Correction, Reading
 from shared.words.bodies.told import Weather
@@ -92,6 +93,8 @@ def _told(language: str, name: str, value: Any, hint: Any, names: Names) -> str:
         return _due(language, str(value))
     if name == "crop" and isinstance(value, str):
         return crop_word(language, value)
+    if name == "sheet":
+        return _sheet(language, str(value))
     if name in ENTRIES_NAMED:
         those = value if isinstance(value, tuple) else (value,)
         return ", ".join(_entry(language, one, names) for one in those)
@@ -119,6 +122,12 @@ def _one(language: str, value: Any, hint: Any, names: Names) -> str:
     if isinstance(value, str) and _is_choice(hint):
         return choice(language, value)
     return str(value)
+
+
+def _sheet(language: str, name: str) -> str:
+    """A rule sheet by its title; one that did not come with the program by its own name."""
+    key = f"sheet_titles.{name}"
+    return say(language, key) if has(language, key) else name
 
 
 def _due(language: str, ref: str) -> str:
@@ -213,6 +222,11 @@ def _facts(language: str, body: Body, names: Names) -> dict[str, Any] | None:
             return {"job": ", ".join(word for word in words if word)}
         case Reading():
             return {"mark": choice(language, body.mark), "count": len(body.entries)}
+        case SheetChoice():
+            key = "in_force" if body.in_force else "put_out_of_force"
+            starts = day(language, body.starts_on, year=True)
+            state = say(language, f"entries.word.{key}")
+            return {"sheet": _sheet(language, body.sheet), "state": state, "on": starts}
         case Weather() if body.low_f is not None and body.high_f is not None:
             return {"low": body.low_f, "high": body.high_f}
     return None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 from uuid import UUID
@@ -12,6 +14,7 @@ from shared.languages import LANGUAGES, has, say
 from shared.status.telling import telling
 from shared.wire import lines
 from shared.words.bodies import KINDS
+from shared.words.bodies.desk import SheetChoice
 
 GOLDEN = Path(__file__).resolve().parents[2] / "golden" / "v1"
 
@@ -77,3 +80,11 @@ def test_a_due_is_told_by_its_job_and_not_by_the_name_that_machines_know_it_by()
     assert say("es", "dues.title.mow") in told.sum
     assert ":" not in told.sum
     assert "sooner" in telling("en", KINDS["put_off"]("sooner", "wet"), called).sum
+
+
+def test_a_rule_sheet_is_told_by_its_title_and_whether_it_is_in_force():
+    on = SheetChoice("new_jersey", True, date(2026, 4, 1), "the county asks for it")
+    assert telling("en", on, called).sum == "New Jersey leaf mulching, in force from 1 April 2026"
+    off = telling("en", replace(on, sheet="our_own", in_force=False), called)
+    assert off.sum == "our_own, out of force from 1 April 2026"
+    assert "new_jersey" not in dict(telling("es", on, called).lines).values()
