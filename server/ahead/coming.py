@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from server.ahead.arriving import DAYS, Coming, coming, curve_of, fills
 from server.book import reads as book
-from server.book.models import Row
+from server.book.reads import looked_up
 from server.land import reads as land
 from server.people.models import Farm
 from server.people.reads import hands
@@ -112,7 +112,7 @@ def _together(several: Sequence[Coming]) -> tuple[float, ...] | None:
 
 def _whole_season(farm: Farm, season: int) -> Came:
     begins, _ = span_of(season)
-    days = Row.objects.filter(farm_id=farm.id).exclude(day=None).order_by("day").values_list("day", flat=True)
+    days = looked_up(farm.id).exclude(day=None).order_by("day").values_list("day", flat=True)
     first = days.first()
     if first is None or (first - begins).days > BEGINS_BY:
         return {}
@@ -125,10 +125,7 @@ def came(farm: Farm, season: int) -> Came:
     loads = book.of_kinds(farm.id, ("load",)).filter(day__range=(begins, ends))
     edition = (
         loads.order_by("-number").values_list("number", "sha").first(),
-        Row.objects.filter(farm_id=farm.id, kind__in=BINDING)
-        .order_by("-number")
-        .values_list("number")
-        .first(),
+        looked_up(farm.id).filter(kind__in=BINDING).order_by("-number").values_list("number").first(),
     )
     return _came(farm.id, farm.zone, season, edition)
 

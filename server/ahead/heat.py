@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 from uuid import UUID
 
-from server.book.models import Row
+from server.book.reads import looked_up
 from server.status.dues import facts_of
 from shared.errors import OutOfRange
 from shared.reckoning.heat import heat_units, soil_temperature
@@ -60,7 +60,7 @@ def heat_of(farm: UUID) -> Heat:
 
 def _edition(farm: UUID) -> tuple[tuple[int, str] | None, ...]:
     """What the weather in the book is known by: its newest row, and the newest row that could change one."""
-    rows = Row.objects.filter(farm_id=farm)
+    rows = looked_up(farm)
     newest = (rows.filter(kind="weather"), rows.filter(kind__in=BINDING, field=None))
     return tuple(one.order_by("-number").values_list("number", "sha").first() for one in newest)
 

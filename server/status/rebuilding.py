@@ -85,7 +85,8 @@ def _readings(farm: Farm, note: Rebuilding, now: datetime) -> None:
 
 def _rows(farm: Farm, note: Rebuilding, now: datetime) -> None:
     """What each row speaks of, which photos it names, and how it stands at the desk."""
-    rows = list(book.rows(farm.id, note.done, ROWS_AT_ONCE))
+    found = book.looked_up(farm.id).filter(number__gt=note.done).order_by("number")
+    rows = list(found[:ROWS_AT_ONCE])
     if not rows:
         note.number = note.done
         _next(note)
