@@ -10,8 +10,8 @@ from django.urls import reverse
 
 from server.web.urls import urlpatterns
 from shared.words.bodies import KINDS
-from tests.server.ground import HandPhone, entry_tree, raw
 from tests.anything import Anything
+from tests.server.ground import HandPhone, entry_tree, raw
 from tests.server.web.farmyard import Farmyard
 
 ENTRIES = 60
