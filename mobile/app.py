@@ -225,6 +225,7 @@ class GoodgroundApp(App):
     def _stands(self, *_: object) -> None:
         """The first frame is on the glass: what it did not wait for comes in now."""
         Window.unbind(on_flip=self._stands)
+        gc.enable()
         Clock.schedule_interval(self._bring_next, BRING_S)
         if self.sending is not None:
             Clock.schedule_once(lambda _: self.sending.start(), SEND_FROM_S)

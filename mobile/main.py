@@ -11,6 +11,7 @@ inside the data folder. ``--report FILE`` is for tests that drive the window fro
 from __future__ import annotations
 
 import argparse
+import gc
 import locale
 import os
 import sys
@@ -164,6 +165,8 @@ def spoken() -> str:
 
 
 def build(given: list[str]) -> GoodgroundApp:
+    """The collector rests until the first frame stands: all that comes in before it stays."""
+    gc.disable()
     chosen = options(given)
     folder = data_folder(chosen)
     settle_kivy(chosen, folder)
