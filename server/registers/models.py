@@ -64,3 +64,35 @@ class ProgramToken(models.Model):
 
     def __str__(self) -> str:
         return self.label
+
+
+class Printing(models.Model):
+    """A long register that is being set beside the server's other work, or is set and kept for whoever asked for it:
+    a person of the farm, or the holder of a link. ``beat_at`` is when its maker was last heard of."""
+
+    State = models.TextChoices("State", "waiting at_work ready failed")
+
+    farm = models.ForeignKey(Farm, models.CASCADE, related_name="printings")
+    asked_by = models.UUIDField(null=True)
+    link = models.ForeignKey(ReaderLink, models.CASCADE, null=True, related_name="printings")
+    register = models.CharField(max_length=40)
+    field = models.UUIDField(null=True)
+    first = models.DateField()
+    last = models.DateField()
+    language = models.CharField(max_length=2, choices=LANGUAGE)
+    asked_at = models.DateTimeField()
+    number = models.BigIntegerField()
+    state = models.CharField(max_length=7, choices=State, default="waiting")
+    beat_at = models.DateTimeField(null=True)
+    tries = models.IntegerField(default=0)
+    lines = models.IntegerField()
+    lines_set = models.IntegerField(default=0)
+    pages = models.IntegerField(default=0)
+    size = models.BigIntegerField(default=0)
+    kept_until = models.DateTimeField(null=True)
+
+    class Meta:
+        indexes = (models.Index(fields=("farm", "asked_at"), name="printing_farm"),)
+
+    def __str__(self) -> str:
+        return f"{self.register}, {self.first} to {self.last}"

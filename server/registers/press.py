@@ -1,23 +1,27 @@
 """HTML in, PDF out, in a process of its own: what a large register takes in memory goes with it.
 
-``python -m server.registers.press`` reads a list of pages from its input and writes the documents to its output, each
-after its length. It fetches nothing but the typefaces that lie beside the pages.
+``python -m server.registers.press`` reads pages from its input, each after its length, and writes each as a document to
+its output in the same way. It fetches nothing but the typefaces that lie beside the pages.
 """
 
 from __future__ import annotations
 
-import json
 import struct
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+import threading
+from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from shared.errors import GoodgroundError
 
 TYPES = Path(__file__).resolve().parents[1] / "web" / "static" / "web" / "fonts"
 LONGEST_S = 600
+ENDS_WITHIN_S = 10
+RENEWED_AFTER = 8
+"""Pages set by one process: of a long register's parts, each of some thirty pages, they take it about 300 MB."""
 LENGTH = struct.Struct(">Q")
 KEPT_FOR_LONG = "pdf/a-3u"
 """The form of PDF that holds all it needs to be read in many years (ISO 19005-3)."""
@@ -51,35 +55,83 @@ def pressed(html: str) -> bytes:
     return pressed_all([html])[0]
 
 
-def pressed_all(pages: Sequence[str]) -> list[bytes]:
+def pressed_all(pages: Iterable[str]) -> list[bytes]:
     """Each page as a PDF, all by one process. Raises ``PressFailed``."""
-    try:
-        done = subprocess.run(
+    with Press() as press:
+        return [press.set(one) for one in pages]
+
+
+class Press:
+    """A process that sets one page after the other, and a new one after some: what they take of memory goes with it."""
+
+    def __init__(self) -> None:
+        self._child: subprocess.Popen[bytes] | None = None
+        self._set = 0
+
+    def __enter__(self) -> Press:
+        return self
+
+    def __exit__(self, *error: object) -> None:
+        self._end()
+
+    def set(self, html: str) -> bytes:
+        """The page as a PDF. Raises ``PressFailed``."""
+        if self._set == RENEWED_AFTER:
+            self._end()
+        try:
+            return self._through(self._child or self._begin(), html.encode())
+        except (OSError, ValueError):
+            self._end()
+            raise PressFailed from None
+
+    def _begin(self) -> subprocess.Popen[bytes]:
+        self._child = subprocess.Popen(
             [sys.executable, "-m", "server.registers.press"],
-            input=json.dumps(list(pages)).encode(),
-            capture_output=True,
-            timeout=LONGEST_S * len(pages),
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
             cwd=Path(__file__).resolve().parents[2],
-            check=False,
         )
-    except (OSError, subprocess.TimeoutExpired):
-        raise PressFailed from None
-    made = list(_documents(done.stdout))
-    if done.returncode != 0 or len(made) != len(pages):
-        raise PressFailed
-    return made
+        return self._child
+
+    def _through(self, child: subprocess.Popen[bytes], page: bytes) -> bytes:
+        """Raises ``OSError``, ``ValueError`` where the process ended, was too slow or answers something else."""
+        assert child.stdin is not None
+        assert child.stdout is not None
+        too_long = threading.Timer(LONGEST_S, child.kill)
+        too_long.start()
+        try:
+            child.stdin.write(LENGTH.pack(len(page)) + page)
+            child.stdin.flush()
+            document = _one_of(child.stdout)
+        finally:
+            too_long.cancel()
+        self._set += 1
+        if document is None or not document.startswith(b"%PDF"):
+            raise ValueError("no document")
+        return document
+
+    def _end(self) -> None:
+        child, self._child, self._set = self._child, None, 0
+        if child is not None:
+            for pipe in (child.stdin, child.stdout):
+                with suppress(OSError):
+                    pipe.close()  # type: ignore[union-attr]
+            try:
+                child.wait(ENDS_WITHIN_S)
+            except subprocess.TimeoutExpired:
+                child.kill()
+                child.wait()
 
 
-def _documents(output: bytes) -> Iterator[bytes]:
-    """The documents of an output: each after its own length."""
-    at = 0
-    while at < len(output):
-        (length,) = LENGTH.unpack_from(output.ljust(at + LENGTH.size, b"\0"), at)
-        at += LENGTH.size
-        document = output[at : at + length]
-        if len(document) == length and document.startswith(b"%PDF"):
-            yield document
-        at += length
+def _one_of(pipe: IO[bytes]) -> bytes | None:
+    """What comes next, after its own length; None at the end."""
+    length = pipe.read(LENGTH.size)
+    if len(length) < LENGTH.size:
+        return None
+    (count,) = LENGTH.unpack(length)
+    read = pipe.read(count)
+    return read if len(read) == count else None
 
 
 def _typeface(address: str) -> Path:
@@ -105,10 +157,11 @@ def main() -> None:
 
     fetcher, fonts = Typefaces(), FontConfiguration()
     look = CSS(string=LOOK, url_fetcher=fetcher, font_config=fonts)
-    for html in json.loads(sys.stdin.buffer.read()):
-        page = HTML(string=html, url_fetcher=fetcher)
+    while (html := _one_of(sys.stdin.buffer)) is not None:
+        page = HTML(string=html.decode(), url_fetcher=fetcher)
         made = page.write_pdf(stylesheets=[look], font_config=fonts, pdf_variant=KEPT_FOR_LONG)
         sys.stdout.buffer.write(LENGTH.pack(len(made)) + made)
+        sys.stdout.buffer.flush()
 
 
 if __name__ == "__main__":

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
+
+from django.db.models import Max, Min
 
 from server.book import reads as book
 from server.land import reads as land
@@ -36,20 +38,46 @@ def register_named(name: str) -> Register | None:
     return REGISTERS.get(name)
 
 
-def rows(farm: Farm, register: Register, first: date, last: date) -> list[Any]:
-    """The register's rows from ``first`` to ``last``, both included, in the order it prints them."""
+def rows(farm: Farm, register: Register, first: date, last: date, field: UUID | None = None) -> list[Any]:
+    """The register's rows from ``first`` to ``last``, both included, in the order it prints them; of one field and its
+    parts where that is named."""
+    found = _rows(farm, register, first, last)
+    if field is None:
+        return found
+    places = ground_of(farm.id).places_of(field)
+    return [row for row in found if _place(row) in places]
+
+
+OF_NO_FIELD = frozenset(("turned_back",))
+"""What is in such a register went to no field."""
+
+
+def _place(row: Any) -> UUID | None:
+    place: UUID | None = row.to if hasattr(row, "to") else row.place
+    return place
+
+
+def _rows(farm: Farm, register: Register, first: date, last: date) -> list[Any]:
     if register.name in WRITTEN_DOWN:
         one = WRITTEN_DOWN[register.name]
         return list(written_down(one, facts_of(farm, one.kinds, first, last), ZoneInfo(farm.zone)))
     kinds, made = _MADE[register.name]
     found = made(farm, facts_of(farm, kinds, first, last))
-    return [row for row in found if (on := _day(row)) is None or first <= on <= last]
+    return [row for row in found if (on := day_of(row)) is None or first <= on <= last]
 
 
-def _day(row: Any) -> date | None:
+def day_of(row: Any) -> date | None:
     """The day that a row is of: a load's, or the first of a run."""
     on: date | None = row.on if hasattr(row, "on") else row.spread_on
     return on
+
+
+def spans(farm: UUID, first: date, last: date) -> Iterator[tuple[date, date]]:
+    """The days year by year, from the first of which the book knows anything to the last."""
+    known = book.looked_up(farm).exclude(day=None).aggregate(first=Min("day"), last=Max("day"))
+    first, last = max(first, known["first"] or first), min(last, known["last"] or last)
+    for year in range(first.year, last.year + 1):
+        yield max(first, date(year, 1, 1)), min(last, date(year, 12, 31))
 
 
 def names(farm: Farm) -> Mapping[UUID, str]:

@@ -30,7 +30,10 @@ API_FOR_PROGRAMS = {"read-fields", "read-registers", "read-register"}
 """For a program of the farm's own, by a token that writes nothing."""
 PAGES_OF_NO_FARM = {"first", "sign_in", "sign_in_by_link", "sign_out"}
 """They say nothing of any farm to somebody who is not signed in."""
-PAGES_BY_LINK = {"shown_registers", "shown_register", "shown_file"}
+PAGES_BY_LINK = {
+    *("shown_registers", "shown_register", "shown_file"),
+    *("shown_printing", "shown_printing_file", "shown_ask_printing"),
+}
 """For whoever holds a link that was given to them: without it they are not there."""
 METHODS = ("get", "head", "post", "put", "patch", "delete")
 SECRETS = (b"Upper Rest", b"Long Acre", b"Fallowdale", b"Beto Luna", b"Ana Reyes")

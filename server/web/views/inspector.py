@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -14,8 +14,9 @@ from django.urls import reverse
 
 from server.people import reads as people
 from server.people.clock import now
-from server.registers import links, reads
+from server.registers import links, printings, reads
 from server.registers.models import ReaderLink
+from server.registers.printings import Asker
 from server.status.following import followed
 from server.web.desk import Desk, page, shown, told
 from server.web.given import Given
@@ -61,13 +62,13 @@ def stop_link(request: HttpRequest, desk: Desk, link: int) -> HttpResponse:
 View = Callable[..., HttpResponse]
 
 
-def _by_link(view: View) -> View:
+def by_link(view: View, methods: tuple[str, ...] = ("GET", "HEAD")) -> View:
     """A view for whoever holds a link; each look is written down before anything is shown."""
 
     def inner(request: HttpRequest, token: str, **more: Any) -> HttpResponse:
-        if request.method not in ("GET", "HEAD"):
-            return HttpResponseNotAllowed(("GET", "HEAD"))
-        what = more.get("name", "")
+        if request.method not in methods:
+            return HttpResponseNotAllowed(methods)
+        what = more.get("name", "") or _printing(more)
         try:
             link = links.opened(token, f"{what}.{more.get('kind', '')}".strip("."), _address(request), now())
         except links.LinkOver:
@@ -81,23 +82,28 @@ def _by_link(view: View) -> View:
     return inner
 
 
+def _printing(more: Mapping[str, Any]) -> str:
+    return f"printing {more['printing']}" if "printing" in more else ""
+
+
 def _address(request: HttpRequest) -> str:
     return str(request.META.get("REMOTE_ADDR", ""))
 
 
-def _shown(request: HttpRequest, link: ReaderLink, name: str, **facts: Any) -> HttpResponse:
+def shown_to(request: HttpRequest, link: ReaderLink, name: str, **facts: Any) -> HttpResponse:
     zone = ZoneInfo(link.farm.zone)
     base = {"language": link.language, "link": link, "today": now().astimezone(zone).date(), "zone": zone}
     return render(request, f"web/{name}.html", base | facts)
 
 
-@_by_link
+@by_link
 def shown_registers(request: HttpRequest, link: ReaderLink, token: str) -> HttpResponse:
     listed = registers.listed_in(link.language)
-    return _shown(request, link, "shown_registers", listed=listed, token=token)
+    kept = registers.listed_printings(printings.of(link.farm_id, Asker(link=link)), link.language)
+    return shown_to(request, link, "shown_registers", listed=listed, token=token, printings=kept)
 
 
-@_by_link
+@by_link
 def shown_register(request: HttpRequest, link: ReaderLink, token: str, name: str) -> HttpResponse:
     one, span = reads.register_named(name), registers.span_of(request, _today(link))
     if one is None or span is None:
@@ -106,10 +112,11 @@ def shown_register(request: HttpRequest, link: ReaderLink, token: str, name: str
     if facts is None:
         return told(request, "no_such_page_of_it", 404)
     files = [(kind.upper(), reverse("shown_file", args=[token, name, kind])) for kind in MAKERS]
-    return _shown(request, link, "shown_register", token=token, files=files, **facts)
+    print_at = reverse("shown_ask_printing", args=[token, name])
+    return shown_to(request, link, "shown_register", token=token, files=files, print_at=print_at, **facts)
 
 
-@_by_link
+@by_link
 def shown_file(request: HttpRequest, link: ReaderLink, token: str, name: str, kind: str) -> HttpResponse:
     one, span = reads.register_named(name), registers.span_of(request, _today(link))
     if one is None or span is None or kind not in MAKERS:

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.http import FileResponse, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.urls import reverse
+from django.utils.http import urlencode
 
+from server.land import reads as land
 from server.people import reads as people
 from server.people.clock import now
 from server.people.models import Farm
-from server.registers import reads
+from server.registers import printings, reads
 from server.registers.bundle import bundle
+from server.registers.models import Printing
 from server.registers.press import PressFailed, pressed
 from server.registers.printed import STAYS, as_html, head_of, sealed
+from server.registers.printings import Asker
 from server.registers.sheet_csv import csv_lines
 from server.registers.sheet_xlsx import workbook
 from server.web.desk import Desk, page, shown, told
@@ -25,14 +30,43 @@ from shared.status.registers import REGISTERS, Register, written_row
 FILES = {"CSV": "register_csv", "XLSX": "register_xlsx", "PDF": "register_pdf"}
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 LINES_SHOWN = 300
+LINES_AT_ONCE = 600
+"""A document of more lines is set beside the server's other work: some fifteen pages keep nobody waiting."""
 WORDY = ("why", "action", "change_why", "reason", "residue_to", "sheets")
-Span = tuple[date, date]
+
+
+class Span(NamedTuple):
+    """What of a register is asked for: days, both included, and a field where it is one field's alone."""
+
+    first: date
+    last: date
+    field: UUID | None = None
+
+    def query(self) -> str:
+        """As an address asks for it."""
+        told = {"first": str(self.first), "last": str(self.last)}
+        return urlencode(told | ({"field": str(self.field)} if self.field else {}))
+
+
 Answer = HttpResponse | StreamingHttpResponse
 
 
 @page()
 def registers(request: HttpRequest, desk: Desk) -> HttpResponse:
-    return shown(request, desk, "registers", listed=listed_in(desk.language), years=reads.years(desk.farm))
+    kept = listed_printings(printings_of(desk), desk.language)
+    listed = listed_in(desk.language)
+    years = reads.years(desk.farm)
+    return shown(request, desk, "registers", listed=listed, years=years, printings=kept)
+
+
+def printings_of(desk: Desk) -> QuerySet[Printing]:
+    return printings.of(desk.farm.id, Asker(desk.person.id))
+
+
+def listed_printings(several: Iterable[Printing], language: str) -> list[tuple[Printing, str]]:
+    """Long documents with what each is called."""
+    titled = [(one, reads.register_named(one.register)) for one in several]
+    return [(one, register.title(language)) for one, register in titled if register is not None]
 
 
 def listed_in(language: str) -> list[tuple[str, str, str]]:
@@ -49,7 +83,8 @@ def register(request: HttpRequest, desk: Desk, name: str) -> HttpResponse:
     facts = page_of(desk.farm, desk.language, one, span, begin_of(request))
     if facts is None:
         return told(request, "no_such_page_of_it", 404)
-    return shown(request, desk, "register", files=files, **facts)
+    print_at = reverse("ask_printing", args=[desk.farm.id, name])
+    return shown(request, desk, "register", files=files, print_at=print_at, **facts)
 
 
 def begin_of(request: HttpRequest) -> int:
@@ -63,6 +98,7 @@ def page_of(farm: Farm, language: str, register: Register, span: Span, begin: in
     names = reads.names(farm)
     titles = zip(register.column_titles(language), map(_look, register.columns), strict=True)
     rows = reads.rows(farm, register, *span)
+    fields = [] if register.name in reads.OF_NO_FIELD else land.fields(farm.id, retired=True)
     if begin < 1 or begin > max(1, len(rows)):
         return None
     shown_rows = rows[begin - 1 : begin - 1 + LINES_SHOWN]
@@ -79,8 +115,13 @@ def page_of(farm: Farm, language: str, register: Register, span: Span, begin: in
         "end": begin - 1 + len(shown_rows),
         "before": max(1, begin - LINES_SHOWN) if begin > 1 else None,
         "after": after if after <= len(rows) else None,
-        "first": span[0],
-        "last": span[1],
+        "first": span.first,
+        "last": span.last,
+        "query": span.query(),
+        "of_field": span.field,
+        "field_name": next((one.name for one in fields if one.id == span.field), ""),
+        "fields": sorted(fields, key=lambda one: one.name.casefold()),
+        "is_long": len(rows) > LINES_AT_ONCE,
         "years": reads.years(farm),
     }
 
@@ -106,14 +147,18 @@ def csv_answer(request: HttpRequest, farm: Farm, language: str, register: Regist
 
 
 def xlsx_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
-    head = head_of(farm, register, *span, language, now())
+    head = head_of(farm, register, span.first, span.last, language, now(), span.field)
     made = workbook(register, reads.rows(farm, register, *span), language, reads.names(farm), head)
     return _named(HttpResponse(made, content_type=XLSX), register, span, "xlsx")
 
 
 def pdf_answer(request: HttpRequest, farm: Farm, language: str, register: Register, span: Span) -> Answer:
-    head = head_of(farm, register, *span, language, now())
-    html = as_html(register, reads.rows(farm, register, *span), language, reads.names(farm), head)
+    """The document; of a long one the page of the register, whose button has it set."""
+    head = head_of(farm, register, span.first, span.last, language, now(), span.field)
+    rows = reads.rows(farm, register, *span)
+    if len(rows) > LINES_AT_ONCE:
+        return told(request, "long_document", 409, lines=len(rows))
+    html = as_html(register, rows, language, reads.names(farm), head)
     try:
         made = pressed(html)
     except PressFailed as failed:
@@ -131,14 +176,14 @@ def register_bundle(request: HttpRequest, desk: Desk) -> HttpResponse | FileResp
     if span is None:
         return told(request, "no_such_day", 404)
     try:
-        made = bundle(desk.farm, desk.language, *span, now())
+        made = bundle(desk.farm, desk.language, span.first, span.last, now())
     except PressFailed as failed:
         return told(request, failed.code, 503)
-    return FileResponse(made, as_attachment=True, filename=f"registers-{span[0]}-{span[1]}.zip")
+    return FileResponse(made, as_attachment=True, filename=f"registers-{span.first}-{span.last}.zip")
 
 
 def _named(answer: Answer, register: Register, span: Span, kind: str) -> Answer:
-    name = f"{register.name}-{span[0]}-{span[1]}.{kind}"
+    name = f"{register.name}-{span.first}-{span.last}.{kind}"
     answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
 
@@ -172,4 +217,8 @@ def span_of(request: HttpRequest, today: date) -> Span | None:
         last = date.fromisoformat(asked["last"]) if asked.get("last") else date(year, 12, 31)
     except ValueError:
         return None
-    return (first, last) if first <= last else None
+    try:
+        field = UUID(asked["field"]) if asked.get("field") else None
+    except ValueError:
+        return None
+    return Span(first, last, field) if first <= last else None

@@ -17,7 +17,10 @@ from tests.server.ground import found
 from tests.server.web.farmyard import Farmyard, signed_in
 
 NEEDS_NO_FARM = {"first", "sign_in", "sign_in_by_link", "sign_out"}
-BY_LINK = {"shown_registers", "shown_register", "shown_file"}
+BY_LINK = {
+    *("shown_registers", "shown_register", "shown_file"),
+    *("shown_printing", "shown_printing_file", "shown_ask_printing"),
+}
 """Addresses outside any farm; each has tests of its own."""
 
 
@@ -39,9 +42,11 @@ def addresses(yard: Farmyard) -> dict[str, str]:
         "hauler": yard.town,
         "truck": yard.truck,
         "link": 1,
+        "printing": 1,
         "sketch": UUID(int=0),
         "sha256": "0" * 64,
         "kind": "note",
+        "table": "rates",
         "year": 1,  # nobody's: a report of one that is there takes its time, and has tests of its own
     }
     return dict(_addresses(yard, known))
