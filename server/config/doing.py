@@ -23,6 +23,7 @@ from server.people import reads, slips, writes
 from server.people.clock import now
 from server.people.models import Farm, Person
 from server.reading import erasing
+from server.registers import forgetting
 from server.registers import weather as kept
 from server.weather.ghcn import MOST_DAYS, days
 from server.weather.service import configured, fetched
@@ -166,7 +167,8 @@ def _say_restored(farm: Farm, made_at: str, at: datetime) -> None:
 def redact(told: argparse.Namespace) -> None:
     laid()
     farm = reads.farm_named(told.farm)
-    done = erasing.erase(farm.id, erasing.person_called(farm.id, told.person).id, told.why, now(), told.also)
+    one = erasing.person_called(farm.id, told.person)
+    done = erasing.erase(farm.id, one.id, told.why, now(), told.also, [forgetting.forget])
     print(
         f"erased: {done.entries} entries lost their words, {done.unreadable} of them wholly; "
         "backups, exports and phones made or filled before still hold the name"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from re import Pattern
@@ -16,9 +16,11 @@ from server.book.models import Erased, Row
 from server.intake import desk
 from server.intake.desk import Draft
 from server.intake.writes import Locked, locked
+from server.land.models import Hauler, Town, Vehicle
+from server.people import turns
 from server.people import writes as people
 from server.people.errors import NoSuchPerson, NotAName, OnlyOwner, SeveralPeople
-from server.people.models import Account, Farm, Person, Phone, Slip
+from server.people.models import Account, Farm, Person, Phone, Reference, Slip
 from server.people.reads import desk_of
 from server.status.writes import rebuild
 from shared.errors import Unsound
@@ -31,6 +33,8 @@ NAMELESS, INITIALS = "N. N.", "NN"
 NOT_ERASED = frozenset(("seal", "restored", "redact"))
 """What the book says of itself."""
 AT_ONCE = 500
+Elsewhere = Callable[[UUID, Pattern[str]], None]
+"""Takes names out of what belongs to a farm and stands above this."""
 MOST_NAMED = 1_000
 """Entries named in one line of the book: far from the 64 KiB that an entry may have."""
 
@@ -56,9 +60,17 @@ def person_called(farm: UUID, name: str) -> Person:
     return found[0]
 
 
-def erase(farm: UUID, person: UUID, why: str, now: datetime, also: Sequence[str] = ()) -> Done:
-    """Erase somebody's name: from the people, and, with ``also`` (a short name, another spelling), from the words of
-    every entry. Bytes that say it go for ever and the book marks the line; what else the entry said, stands.
+def erase(
+    farm: UUID,
+    person: UUID,
+    why: str,
+    now: datetime,
+    also: Sequence[str] = (),
+    elsewhere: Sequence[Elsewhere] = (),
+) -> Done:
+    """Erase somebody's name: from the people, from what towns, haulers and trucks are called, and, with ``also`` (a
+    short name, another spelling), from the words of every entry. Bytes that say it go for ever and the book marks the
+    line; what else the entry said, stands. ``elsewhere`` does the same where this does not reach.
 
     Raises ``OnlyOwner``, ``NotAName``; nothing is changed then."""
     for name in also:
@@ -75,6 +87,10 @@ def erase(farm: UUID, person: UUID, why: str, now: datetime, also: Sequence[str]
         names = [name for name in (one.name, *also) if not name.startswith(NAMELESS)]
         erased = _from_the_book(here.farm, pattern_of(names)) if names else []
         _from_the_people(one, names, now)
+        if names:
+            _from_the_gate(farm, pattern_of(names))
+            for take in elsewhere:
+                take(farm, pattern_of(names))
         _say(here, by, one, why if not names else pattern_of(names).sub(TAKEN_OUT, why), erased, now)
         rebuild(here.farm, now)
     _written_through()
@@ -153,6 +169,19 @@ def _from_the_people(one: Person, names: Sequence[str], now: datetime) -> None:
                 Phone.objects.filter(id=phone.id).update(label=label)
     for slip in Slip.objects.filter(farm_id=one.farm_id).exclude(answer=None):
         _from_a_slip(slip, one)
+
+
+def _from_the_gate(farm: UUID, names: Pattern[str]) -> None:
+    """What comes through the gate may be called after somebody; phones learn it with their next pull."""
+    called: tuple[tuple[type[Reference], str], ...] = ((Town, "name"), (Hauler, "name"), (Vehicle, "label"))
+    for model, column in called:
+        changed = []
+        for one in model._base_manager.filter(farm_id=farm):
+            told = names.sub(TAKEN_OUT, getattr(one, column))
+            if told != getattr(one, column):
+                setattr(one, column, told)
+                changed.append(one)
+        turns.put(farm, changed)
 
 
 def _free(farm: UUID) -> str:

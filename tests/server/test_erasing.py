@@ -12,14 +12,18 @@ from django.db import connection
 
 from server.book.models import Erased, Row
 from server.config.commands import run
+from server.config.place import Place
 from server.intake import desk
 from server.intake.again import read_again
 from server.intake.desk import Draft
+from server.land.writes import put_hauler, put_town
 from server.people import writes
 from server.people.errors import NoSuchPerson, NotAName, OnlyOwner, SeveralPeople
 from server.people.models import Account, Person, SignIn, Slip
 from server.reading.erasing import erase, person_called
 from server.reading.sealing import seal
+from server.registers import forgetting, links, printings, programs
+from server.registers.models import Printing
 from server.status import reads as status
 from server.status.writes import rebuild
 from shared.proof.check import check
@@ -27,7 +31,7 @@ from shared.words.bodies.told import Note
 from tests.server.conftest import Clock
 from tests.server.ground import Ground, HandPhone, enrol, fresh_id, outcomes
 from tests.server.test_again_and_book import book_lines
-from tests.server.web.farmyard import signed_in
+from tests.server.web.farmyard import Farmyard, signed_in
 
 NAME = "Beto Luna"
 
@@ -193,3 +197,27 @@ def test_the_command_says_what_it_did_and_what_it_can_not(
     assert capsys.readouterr().out.startswith("erased: 1 entries lost their words, 0 of them wholly;")
     assert run(words) == 1
     assert capsys.readouterr().err.startswith("Nobody of this farm is called Beto Luna.")
+
+
+@pytest.mark.django_db
+def test_what_is_called_after_somebody_is_called_so_no_more_and_documents_that_may_say_it_go(
+    phone: HandPhone, ground: Ground, now: Clock, tmp_path: Path, settings: Any
+) -> None:
+    settings.PLACE = Place(tmp_path)
+    yard = Farmyard.of(ground, now())
+    put_town(yard.farm, now(), yard.town, name=f"Town of {NAME}")
+    put_hauler(yard.farm, now(), name=f"{NAME.upper()} Hauling")
+    links.make(ground.fresh(), ground.owner.id, f"for {NAME}", "en", now().date(), now())
+    programs.make(ground.fresh(), ground.owner.id, f"{NAME}'s spreadsheet", now())
+    told = {"first": now().date(), "last": now().date(), "language": "en", "lines": 1, "number": 1}
+    kept = Printing.objects.create(farm=ground.farm, asked_at=now(), register="leaf_intake", **told)
+    printings.folder().mkdir(parents=True)
+    printings.file_of(kept).write_bytes(b"%PDF says the name")
+    _, cursor = phone.pull_all()
+    erase(ground.farm.id, ground.crew.id, "asked", now(), elsewhere=[forgetting.forget])
+    assert "beto" not in everywhere().lower()
+    assert not printings.file_of(kept).exists()
+    rows, _ = phone.pull_all(cursor)
+    assert rows["towns"][str(yard.town)]["name"] == "Town of […]"
+    assert [one["name"] for one in rows["haulers"].values()] == ["[…] Hauling"]
+    assert check(book_lines(phone), ground.farm.id).fault is None
