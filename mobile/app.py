@@ -14,15 +14,18 @@ from kivy.app import App
 from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.uix.screenmanager import NoTransition, ScreenManager
+from kivy.uix.widget import Widget
 
+from mobile.actions.by_light import BY_LIGHT, ByLight
 from mobile.actions.sending import Sending
 from mobile.actions.sparing import SparingReceiver
 from mobile.ports import Phone
-from mobile.presenters.more import SCALE_SETTING, THEME_SETTING
+from mobile.presenters.more import SCALE_SETTING, theme_chosen
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from mobile.screens.presented import Presented
 from mobile.theme import THEMES
+from mobile.widgets.aloud import Aloud
 from mobile.widgets.look import look
 from mobile.widgets.report import Report
 
@@ -108,6 +111,8 @@ class GoodgroundApp(App):
         self._to_bring = [
             pair for names in SCREENS.values() for pair in zip(("screens", "presenters"), names, strict=True)
         ]
+        self.by_light = ByLight()
+        self.aloud = Aloud(self._speakable, self._speak)
         self.report = Report(settings.report) if settings.report is not None else None
 
     def load_kv(self, filename: str | None = None) -> bool:
@@ -118,6 +123,7 @@ class GoodgroundApp(App):
         self._look()
         Window.clearcolor = look.paper
         Window.bind(on_key_down=self._on_key, on_touch_down=self._on_touch)
+        Window.bind(on_touch_move=self._on_move, on_touch_up=self._on_release)
         self.go(self._first())
         Clock.schedule_interval(self._tick, TICK_S)
         if self.report is not None:
@@ -131,7 +137,8 @@ class GoodgroundApp(App):
 
     def _look(self) -> None:
         book = self.phone.book
-        theme, scale = book.setting(THEME_SETTING) or "sun", float(book.setting(SCALE_SETTING) or "1.0")
+        theme, scale = theme_chosen(self.phone), float(book.setting(SCALE_SETTING) or "1.0")
+        theme = self.by_light.theme if theme == BY_LIGHT else theme
         look.wear(theme if theme in THEMES else "sun", min(2.0, max(1.0, scale)))
 
     def wear(self) -> None:
@@ -182,14 +189,42 @@ class GoodgroundApp(App):
 
         threading.Thread(target=run, name="away", daemon=True).start()
 
-    def _on_touch(self, *_: object) -> bool:
+    def _speakable(self) -> Widget | None:
+        """The screen whose sentences may be read aloud: not the one where four digits are keyed in."""
+        return self.manager.current_screen if self.manager.current != "who" else None
+
+    def _speak(self, text: str) -> bool:
+        return self.phone.senses.voice.speak(text, self.session.language)
+
+    def _on_touch(self, _: object, touch: Any) -> bool:
         if isinstance(self.phone.receiver, SparingReceiver):
             self.phone.receiver.touched()
+        self.aloud.down(touch)
         return False
+
+    def _on_move(self, _: object, touch: Any) -> bool:
+        self.aloud.moved(touch)
+        return False
+
+    def _on_release(self, *_: object) -> bool:
+        self.aloud.let_go()
+        return False
+
+    def _follow_light(self) -> None:
+        """The look turns with the light where nothing is being written."""
+        lux = self.phone.senses.light.lux() if self.manager.current == "here" else None
+        if lux is not None and theme_chosen(self.phone) == BY_LIGHT and self.by_light.told(lux):
+            self.wear()
+
+    def _link_opened(self, link: str) -> None:
+        """A slip's link, from the phone's camera: it is shown and joins nothing until somebody says so."""
+        self.session.facts["link"] = link
+        self.go("first_run")
 
     def _tick(self, _: float) -> None:
         if isinstance(self.phone.receiver, SparingReceiver):
             self.phone.receiver.watched(self.manager.current in WATCHED)
+        self._follow_light()
         presenter = self.presenters.get(self.manager.current)
         if presenter is not None:
             presenter.tick()
@@ -219,6 +254,10 @@ class GoodgroundApp(App):
     def on_start(self) -> None:
         Window.bind(on_flip=self._stands)
         self.phone.receiver.start()
+        self.phone.senses.light.start()
+        self.phone.senses.opened.listen(
+            lambda link: Clock.schedule_once(lambda _: self._link_opened(link), 0)
+        )
         if self.settings.code and not self.session.is_joined:
             self._presenter("first_run").save()
 
@@ -233,14 +272,17 @@ class GoodgroundApp(App):
     def on_pause(self) -> bool:
         """Every save is on the disk already: there is nothing to keep."""
         self.phone.receiver.stop()
+        self.phone.senses.light.stop()
         return True
 
     def on_resume(self) -> None:
         self.phone.receiver.start()
+        self.phone.senses.light.start()
         if self.sending is not None:
             self.sending.network_is_back()
 
     def on_stop(self) -> None:
         self.phone.receiver.stop()
+        self.phone.senses.light.stop()
         if self.sending is not None:
             self.sending.stop()

@@ -154,6 +154,7 @@ def android_phone(chosen: argparse.Namespace, folder: Path) -> Phone:
         connectivity=parts.connectivity,
         haptics=parts.haptics,
         sharing=parts.sharing,
+        senses=parts.senses,
         platform="android",
     )
 

@@ -16,6 +16,7 @@ from uuid import UUID
 
 from mobile.photo_ports import PhotoServer, PhotoShelf
 from mobile.replies import Link, Reply
+from mobile.senses import NotShared, Senses, Sharing
 from shared.wire import lines
 from shared.wire.pull import Hello, Joined, JoinRequest, Page
 from shared.wire.push import LineResult, PushAnswer
@@ -281,19 +282,6 @@ class Haptics(Protocol):
     def buzz(self, seconds: float = 0.08) -> None: ...
 
 
-class Sharing(Protocol):
-    def share(self, file: Path, kind: str) -> bool:
-        """Offer a file of this media type to what the phone shares and prints with; False where it can't."""
-        ...
-
-
-class NotShared:
-    """A phone that can only keep the file where it is."""
-
-    def share(self, file: Path, kind: str) -> bool:
-        return False
-
-
 @dataclass(frozen=True, slots=True)
 class Phone:
     """Everything that an action may stand on, handed over by ``main``."""
@@ -307,6 +295,7 @@ class Phone:
     connectivity: Connectivity
     haptics: Haptics
     sharing: Sharing = field(default_factory=NotShared)
+    senses: Senses = field(default_factory=Senses)
     app: str = "0.1.0"
     platform: str = "linux"
     label: str = ""

@@ -11,6 +11,6 @@ for package in mobile shared; do
     sort -z | xargs -0 cp --parents -t "$into")
 done
 cp LICENSE "$into/LICENSE.txt"
-cp mobile/buildozer.spec "$into/buildozer.spec"
+cp mobile/buildozer.spec mobile/intent_filters.xml mobile/queries.xml "$into/"
 printf 'from mobile.main import main\nmain()\n' >"$into/main.py"
 echo "Laid $into. With the Android SDK: cd $into && buildozer android debug"

@@ -18,6 +18,7 @@ from shared.wire.scalars import SHA_TEXT
 
 CODE_LENGTH = 10
 SETTING = "joining"
+OPENS_APP = "goodground://"
 NETWORK_WHY = {
     "no_answer": "no_answer",
     "server_error": "server_error",
@@ -38,7 +39,7 @@ class Slip:
 def read_slip(code: str, address: str) -> Slip:
     """A slip as somebody typed it. Spaces, dashes and small letters are no matter; the address may be the whole link
     of the slip, with its code and the key to pin. Raises ``BadSlip``."""
-    place, _, told = address.strip().partition("#")
+    place, _, told = _web_address(address).partition("#")
     facts = parse_qs(told)
     plain = "".join(char for char in (code or _one(facts, "join")).upper() if char not in " -–.\t")
     if len(plain) != CODE_LENGTH or not plain.isascii() or not plain.isalnum():
@@ -50,6 +51,14 @@ def read_square(text: str) -> Slip:
     """A slip as the square on it says: the server's address with ``join`` and, for a certificate of its own,
     ``pin`` after the mark. Raises ``BadSlip``."""
     return read_slip("", text)
+
+
+def _web_address(link: str) -> str:
+    """The square on a slip holds a link that opens this app: the server's address, always by HTTPS, under our own
+    scheme."""
+    text = link.strip()
+    opens = text[: len(OPENS_APP)].lower() == OPENS_APP
+    return f"https://{text[len(OPENS_APP) :]}" if opens else text
 
 
 def _one(facts: dict[str, list[str]], key: str) -> str:

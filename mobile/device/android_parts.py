@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from mobile.device.android import AndroidConnectivity, PlyerBuzz, PlyerGps, ask_for_location, mended_gps
 from mobile.device.android_camera import AndroidCamera
+from mobile.device.android_senses import AndroidLinks, AndroidVoice, PlyerBattery, PlyerLight
 from mobile.device.android_share import AndroidSharing
 from mobile.ports import Clock
+from mobile.senses import Senses
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,12 +19,13 @@ class AndroidParts:
     connectivity: AndroidConnectivity
     haptics: PlyerBuzz
     sharing: AndroidSharing
+    senses: Senses
 
 
 def android_parts(clock: Clock) -> AndroidParts:
     from android import activity as results
     from jnius import autoclass
-    from plyer import vibrator
+    from plyer import battery, light, vibrator
 
     activity = autoclass("org.kivy.android.PythonActivity").mActivity
     manager = activity.getSystemService(autoclass("android.content.Context").CONNECTIVITY_SERVICE)
@@ -32,4 +35,10 @@ def android_parts(clock: Clock) -> AndroidParts:
         connectivity=AndroidConnectivity(manager),
         haptics=PlyerBuzz(vibrator),
         sharing=AndroidSharing(autoclass, activity),
+        senses=Senses(
+            PlyerBattery(battery),
+            PlyerLight(light),
+            AndroidVoice(autoclass, activity),
+            AndroidLinks(autoclass, activity, results),
+        ),
     )

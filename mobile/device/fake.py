@@ -10,6 +10,7 @@ from pathlib import Path
 from uuid import UUID
 
 from mobile.ports import Fix, NoFix
+from mobile.senses import Charge, Senses
 from shared.wire.scalars import moment, written_moment
 from shared.words.place import Position
 
@@ -99,6 +100,48 @@ class FakeHaptics:
 
     def buzz(self, seconds: float = 0.08) -> None:
         self.buzzed.append(seconds)
+
+
+class FakeSenses:
+    """All of a phone's senses in one: ``percent`` and ``bright`` are what they tell, None: nothing; ``spoken`` what
+    was read aloud; ``open`` is the phone opening a link."""
+
+    def __init__(
+        self, percent: int | None = None, bright: float | None = None, can_speak: bool = True
+    ) -> None:
+        self.percent = percent
+        self.bright = bright
+        self.can_speak = can_speak
+        self.is_charging = False
+        self.spoken: list[tuple[str, str]] = []
+        self._heard: Callable[[str], None] = lambda link: None
+
+    def charge(self) -> Charge | None:
+        return None if self.percent is None else Charge(self.percent, self.is_charging)
+
+    def start(self) -> None:
+        pass
+
+    def stop(self) -> None:
+        pass
+
+    def lux(self) -> float | None:
+        return self.bright
+
+    def speak(self, text: str, language: str) -> bool:
+        if self.can_speak:
+            self.spoken.append((text, language))
+        return self.can_speak
+
+    def listen(self, heard: Callable[[str], None]) -> None:
+        self._heard = heard
+
+    def open(self, link: str) -> None:
+        self._heard(link)
+
+    @property
+    def senses(self) -> Senses:
+        return Senses(self, self, self, self)
 
 
 class FakeCamera:

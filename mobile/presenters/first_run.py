@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mobile.actions.join import join, read_slip
-from mobile.presenters.lines import ChoiceView, FormView, LineView, TextView, TypedView
+from mobile.presenters.lines import ChoiceView, FormView, LineView, SaidView, TextView, TypedView
 from mobile.presenters.presenter import Presenter
 from mobile.presenters.session import Session
 from mobile.trouble import BadSlip, JoinRefused
@@ -16,6 +16,19 @@ class FirstRunPresenter(Presenter):
         self.code = ""
         self.address = address
         self.is_asking = False
+
+    def entered(self) -> None:
+        """A link that the phone's camera read stands as the address, for somebody to look at before they join."""
+        link = self.session.facts.pop("link", None)
+        if link is None:
+            return
+        self.code, self.address, self.notice = "", link, ""
+        try:
+            slip = read_slip("", link)
+        except BadSlip as error:
+            self.notice = self._why(error.why)
+        else:
+            self.said = SaidView(self.say("first_run.read", address=slip.address))
 
     def view(self) -> FormView:
         lines: list[LineView] = [TextView("what", self.say("first_run.what"))]
@@ -34,6 +47,7 @@ class FirstRunPresenter(Presenter):
             title=self.say("first_run.title"),
             lines=tuple(lines),
             notice=self.notice,
+            said=None if self.notice else self.said,
             save=self.say("first_run.asking" if self.is_asking else "first_run.join"),
             back=self.say("back") if self.session.is_joined else "",
             **self.turning(),

@@ -13,6 +13,7 @@ from mobile.actions.loads_today import loads_of_day
 from mobile.actions.save_entry import Saved
 from mobile.actions.save_load import save_load
 from mobile.actions.strike import UNDO_MS, undo
+from mobile.presenters.battery_word import battery_word
 from mobile.presenters.entry_words import town_name
 from mobile.presenters.gate_load import Looked, load_body, shared_out
 from mobile.presenters.gate_room import ground_view, place_of, receiving
@@ -79,7 +80,7 @@ class GatePresenter(Presenter):
             lines=self._lines(trucks),
             said=self._said(),
             load=self._load(opened) if opened is not None else None,
-            notice=self.notice or self.session.notice(),
+            notice=self.notice or self.session.notice() or battery_word(self.session),
             caution=self._caution(),
             foot=self._foot(),
             extra=self.say("gate.caution_read") if self._caution() else "",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from mobile.actions.by_light import BY_LIGHT
+from mobile.ports import Phone
 from mobile.presenters.lines import ChoiceView, FormView, LineView, RowView
 from mobile.presenters.presenter import Presenter
 from mobile.theme import SCALES, THEMES
@@ -9,6 +11,12 @@ from mobile.theme import SCALES, THEMES
 THEME_SETTING = "theme"
 SCALE_SETTING = "scale"
 PAGES = ("next_jobs", "hand_in", "gate", "map", "sample", "reckoner", "who", "looks", "first_run")
+
+
+def theme_chosen(phone: Phone) -> str:
+    """The theme that somebody chose; by the light where nobody did and the phone can tell; else the sun's."""
+    otherwise = "sun" if phone.senses.light.lux() is None else BY_LIGHT
+    return phone.book.setting(THEME_SETTING) or otherwise
 
 
 class MorePresenter(Presenter):
@@ -37,14 +45,16 @@ class LooksPresenter(Presenter):
     home = "more"
 
     def view(self) -> FormView:
-        book = self.session.phone.book
-        theme, scale = book.setting(THEME_SETTING) or "sun", book.setting(SCALE_SETTING) or "1.0"
+        theme = theme_chosen(self.session.phone)
+        scale = self.session.phone.book.setting(SCALE_SETTING) or "1.0"
+        measured = (BY_LIGHT,) if self.session.phone.senses.light.lux() is not None else ()
         lines: list[LineView] = [
             ChoiceView(
                 "theme",
                 self.say("looks.theme"),
-                tuple((one, self.say(f"theme.{one}")) for one in THEMES),
+                tuple((one, self.say(f"theme.{one}")) for one in (*THEMES, *measured)),
                 (theme,),
+                2 if measured else 3,
             ),
             ChoiceView(
                 "scale",

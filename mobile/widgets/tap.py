@@ -13,6 +13,9 @@ from kivy.uix.boxlayout import BoxLayout
 from mobile.widgets.look import look
 from mobile.widgets.ruled import ground
 
+SPOKEN = "spoken"
+"""What a touch carries that was a long press and was read aloud (``mobile.widgets.aloud``)."""
+
 
 class Tap(ButtonBehavior):
     """``name`` is what journeys and the report call it; ``dead`` takes no taps now, ``inert`` never.
@@ -36,11 +39,15 @@ class Tap(ButtonBehavior):
         return bool(super().on_touch_down(touch))
 
     def on_touch_up(self, touch: Any) -> bool:
-        if touch.grab_current is self and touch.device != "mouse" and self._is_rain(touch):
+        if touch.grab_current is self and self._is_no_tap(touch):
             touch.ungrab(self)
             self.state = "normal"
             return True
         return bool(super().on_touch_up(touch))
+
+    def _is_no_tap(self, touch: Any) -> bool:
+        """Rain, or a long press that was read aloud."""
+        return bool(touch.ud.get(SPOKEN)) or (touch.device != "mouse" and self._is_rain(touch))
 
     def _is_rain(self, touch: Any) -> bool:
         ended = touch.time_end if touch.time_end > 0 else time()

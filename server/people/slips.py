@@ -34,10 +34,17 @@ def make_slip(farm: UUID, now: datetime) -> str:
 
 
 def link(address: str, code: str, pin: str | None) -> str:
-    """What the square on a slip says: the server's address, the code, and the key to pin where only the slip
+    """What a slip's link says: the server's address, the code, and the key to pin where only the slip
     vouches for it (W4)."""
     told = f"{address.rstrip('/')}/#join={code}"
     return f"{told}&pin={pin}" if pin else told
+
+
+def square_link(link: str) -> str:
+    """What the square holds: the same, under the scheme by which a phone's camera opens the app. Plain HTTP is for
+    the machine itself, which reads no squares."""
+    secure = "https://"
+    return f"goodground://{link.removeprefix(secure)}" if link.startswith(secure) else link
 
 
 def join(request: JoinRequest, address: str, now: datetime) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from mobile.actions.join import OPENS_APP
 from mobile.main import APP_VERSION
 from tests.docs.reading import ROOT
 
@@ -179,7 +180,7 @@ def staged(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_the_folder_that_is_packed_holds_the_app_whole_and_nothing_more(staged: Path) -> None:
     assert {one.name for one in staged.iterdir()} == {
-        *PACKED, "main.py", "buildozer.spec", "LICENSE.txt",
+        *PACKED, "main.py", "buildozer.spec", "intent_filters.xml", "queries.xml", "LICENSE.txt",
     }  # fmt: skip
     kinds = {f".{one}" for one in told("source.include_exts")}
     wanted = {
@@ -200,7 +201,7 @@ def test_the_folder_that_is_packed_holds_the_app_whole_and_nothing_more(staged: 
 
 
 def test_every_file_that_the_app_reads_is_of_a_kind_that_is_packed() -> None:
-    kinds = {f".{one}" for one in told("source.include_exts")} | {".spec", ".sh", ".pyc"}
+    kinds = {f".{one}" for one in told("source.include_exts")} | {".spec", ".xml", ".sh", ".pyc"}
     there = {path for folder in PACKED for path in (ROOT / folder).rglob("*") if path.is_file()}
     assert {str(path) for path in there if path.suffix not in kinds} == set()
 
@@ -221,3 +222,19 @@ def test_what_is_packed_starts_from_its_two_lines_alone(staged: Path) -> None:
         check=False,
     )
     assert ran.stdout.strip() == "True", ran.stderr
+
+
+def test_the_manifests_pieces_are_sound_and_are_laid_beside_the_recipe(tmp_path: Path) -> None:
+    """What opens the app by a slip's link, and what lets it see the phone's voices."""
+    from xml.etree import ElementTree
+
+    subprocess.run(
+        ["bash", "mobile/stage_android.sh", str(tmp_path)], cwd=ROOT, check=True, capture_output=True
+    )
+    android = "{http://schemas.android.com/apk/res/android}"
+    for key, tag in (("android.manifest.intent_filters", "data"), ("android.extra_manifest_xml", "action")):
+        piece = (tmp_path / told(key)[0]).read_text("utf-8")
+        root = ElementTree.fromstring(f'<all xmlns:android="{android[1:-1]}">{piece}</all>')
+        assert list(root.iter(tag)), key
+    filters = (tmp_path / "intent_filters.xml").read_text("utf-8")
+    assert f'android:scheme="{OPENS_APP.removesuffix("://")}"' in filters

@@ -14,6 +14,7 @@ from mobile.device.fake import (
     FakeClock,
     FakeConnectivity,
     FakeHaptics,
+    FakeSenses,
     FixedPosition,
 )
 from mobile.ports import Phone
@@ -38,6 +39,7 @@ def a_phone(
         camera=FakeCamera(),
         connectivity=FakeConnectivity(),
         haptics=FakeHaptics(),
+        senses=FakeSenses(can_speak=False).senses,
         label=name,
     )
 

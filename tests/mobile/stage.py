@@ -108,7 +108,9 @@ class Stage:
 
         if self.app is not None:
             Clock.unschedule(self.app._tick)
+            self.app.aloud.let_go()
             Window.unbind(on_key_down=self.app._on_key, on_touch_down=self.app._on_touch)
+            Window.unbind(on_touch_move=self.app._on_move, on_touch_up=self.app._on_release)
             Window.remove_widget(self.app.manager)
             self.app = None
 

@@ -44,7 +44,7 @@ def joining_slip(request: HttpRequest, desk: Desk) -> HttpResponse:
     code = slips.make_slip(desk.farm.id, at)
     address = request.build_absolute_uri("/")
     link = slips.link(address, code, settings.PLACE.pin())
-    square = segno.make(link, error="m", micro=False)
+    square = segno.make(slips.square_link(link), error="m", micro=False)
     drawn = square.svg_inline(scale=SQUARE_SCALE, border=4, dark="#000", light="#fff", omitsize=True)
     answer = shown(
         request,
