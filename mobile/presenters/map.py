@@ -86,10 +86,12 @@ class MapPresenter(Presenter):
         loads = self._loads()
         kept_off, setbacks = drawn_buffers(buffers(phone, enrolment), plane)
         walked = round_in_progress(phone, enrolment)
+        # The numbers of the stops stand where its name would.
+        numbered = walked.field if walked is not None and walked.stops else None
         land = SketchView(
             shapes=tuple(
                 NamedShape(
-                    one.name if at == 0 else "",
+                    one.name if at == 0 and one.id != numbered else "",
                     plane.ring(piece.outer),
                     str(one.id),
                     under=loads.get(one.id, "") if at == 0 else "",

@@ -22,6 +22,11 @@ FROST = "meaning.cover.frost"
 """What frost means for feed is said at the round's first stop, and again where the round is done."""
 
 
+TOLD_WHOLE = ("ground", "firmness")
+"""Of these no sentence holds alone: the ground's word with its reason and what a sheet bars, a hard layer with the
+spade check that must come first under sod."""
+
+
 def meaning_of(session: Session, walked: Round, saved: Sequence[Saved]) -> SaidView:
     """The first sentence of the first entry that has one; else that it is saved, and what."""
     earlier = walked_so_far(session.phone, session.enrolment, walked)
@@ -44,9 +49,12 @@ def sentence(session: Session, fact: Fact, earlier: Sequence[Fact] = ()) -> tupl
     )
     found = meaning(fact, leans_on)
     first = next((one for one in found if one.key == FROST and not earlier_of(fact, earlier)), None)
-    for one in (first, *found) if first is not None else found:
-        return say(session.language, one.key, **one.facts), one.grave
-    return None
+    shown = [first] if first is not None else list(found if fact.kind in TOLD_WHOLE else found[:1])
+    if not shown:
+        return None
+    return " ".join(say(session.language, one.key, **one.facts) for one in shown), any(
+        one.grave for one in shown
+    )
 
 
 def earlier_of(fact: Fact, earlier: Sequence[Fact]) -> bool:

@@ -95,9 +95,12 @@ class RoundShown(Presenter):
         return self._stop(shown)
 
     def _once_lines(self) -> tuple[LineView, ...]:
-        lines: list[LineView] = [self._ask(ask, self.once.get(ask.key)) for ask in self._once_asks()]
-        if self.once.get("frost", "none") != "none":
-            lines.append(TextView("frost_caution", self.say("caution.hay"), bold=True))
+        lines: list[LineView] = []
+        # What only this cover is asked comes first: under the long list of covers nobody would see it.
+        for ask in sorted(self._once_asks(), key=lambda one: not one.of):
+            lines.append(self._ask(ask, self.once.get(ask.key)))
+            if ask.key == "frost" and self.once.get("frost", "none") != "none":
+                lines.append(TextView("frost_caution", self.say("caution.hay"), bold=True))
         if self.open is not None:
             lines.insert(0, asked(self.session, self.open, self._count(), self.taken))
         if self.once.get("cover") == "other":

@@ -12,6 +12,7 @@ from mobile.actions.hand_in import hand_in
 from mobile.presenters.gate import GatePresenter
 from mobile.presenters.gate_count import CountPresenter
 from mobile.presenters.gate_room import ground_view, receive_in
+from mobile.presenters.ground import GroundPresenter
 from mobile.presenters.round import RoundPresenter
 from mobile.presenters.round_walk import laid_stops
 from mobile.presenters.work import WorkPresenter
@@ -52,16 +53,16 @@ def keys(page: RoundPresenter) -> list[str]:
 
 def test_frost_is_asked_of_sorghums_and_the_stage_of_hay_grasses(desk: Desk) -> None:
     page = a_round(desk, cover="sorghum_sudan")
-    assert keys(page) == ["cover", "frost"]
+    assert keys(page) == ["frost", "cover"]
     page.pick("cover", "timothy")
-    assert keys(page) == ["cover", "stage"]
+    assert keys(page) == ["stage", "cover"]
     page.pick("cover", "rye")
     assert keys(page) == ["cover"]
 
 
 def test_frost_stands_in_each_stop_and_what_it_means_is_said_first_and_last(desk: Desk) -> None:
     page = a_round(desk, cover="sorghum_sudan", frost="light")
-    assert keys(page)[-1] == "frost_caution"
+    assert keys(page) == ["frost", "frost_caution", "cover"]
     page.save()
     stop(desk, page)
     assert page.said is not None
@@ -220,3 +221,19 @@ def test_a_town_with_a_season_that_brought_none_today_is_told_too(desk: Desk) ->
     count: CountPresenter = desk.opened(CountPresenter(desk.session))
     (row,) = [one for one in count.view().lines if one.key.startswith("town.")]
     assert "none today · season 0 of 30 yd³" in getattr(row, "value", "")
+
+
+def test_the_grounds_word_comes_with_its_reason_and_with_what_a_sheet_bars(desk: Desk) -> None:
+    for state, thread, says in (
+        ("moist", "crumbles", "Fit to drive, as it is now. A thread crumbles."),
+        ("moist", "rolls", "Light loads only. A thread rolls out long."),
+        ("standing_water", "", "Stay off. Water stands on it."),
+    ):
+        page: GroundPresenter = desk.opened(GroundPresenter(desk.session), field=SPRING_PIECE)
+        page.pick("state", state)
+        if thread:
+            page.pick("thread", thread)
+        page.save()
+        said, _ = desk.session.facts.pop("said")
+        assert said.text.startswith(says), said.text
+        assert "safe" not in said.text.lower()
