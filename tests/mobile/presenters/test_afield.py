@@ -225,8 +225,8 @@ def test_a_town_with_a_season_that_brought_none_today_is_told_too(desk: Desk) ->
 
 def test_the_grounds_word_comes_with_its_reason_and_with_what_a_sheet_bars(desk: Desk) -> None:
     for state, thread, says in (
-        ("moist", "crumbles", "Fit to drive, as it is now. A thread crumbles."),
-        ("moist", "rolls", "Light loads only. A thread rolls out long."),
+        ("moist", "edge", "Light loads only. A thread just holds."),
+        ("moist", "rolls", "Stay off. A thread rolls out long."),
         ("standing_water", "", "Stay off. Water stands on it."),
     ):
         page: GroundPresenter = desk.opened(GroundPresenter(desk.session), field=SPRING_PIECE)
