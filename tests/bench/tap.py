@@ -11,7 +11,7 @@ import statistics
 import tempfile
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -23,7 +23,7 @@ from tests.mobile import conftest  # noqa: F401 - settles Kivy
 SMALL, LARGE = 500, 50_000
 ROUNDS, WARM, TAPS = 2, 2, 7
 """Ten stops a round, of which the first are not counted and the last ends it."""
-TURNS = 3
+TURNS = 2
 PAGES = 40
 A_DAY = 60
 PAGE_BYTES = os.sysconf("SC_PAGE_SIZE")
@@ -236,26 +236,19 @@ def _filled(phone: Any, enrolment: int, count: int) -> None:
     """The same entry over and over under ids of its own, sixty a day, as it would be stored."""
     from mobile.ports import NewLine
     from shared.wire import lines
-    from shared.wire.scalars import moment, written_moment
+    from shared.wire.scalars import written_moment
     from tests.mobile.kit import cover
 
     first = cover(phone, enrolment).entry
     assert first.made_at.utc is not None
-    for start in range(0, count, 1_000):
-        those = [
-            replace(
-                first,
-                id=UUID(int=(7 << 76) + (2 << 62) + at),
-                made_at=moment(
-                    written_moment(first.made_at.utc - timedelta(days=(count - at) // A_DAY + 1)), "made_at"
-                ),
-            )
-            for at in range(start, min(count, start + 1_000))
-        ]
-        phone.book.save(
-            enrolment, [NewLine(one.id, one.kind, None, None, 0, lines.encode(one)) for one in those]
-        )
-
+    raw, id_was, made_was = lines.encode(first), str(first.id).encode(), first.made_at.text.encode()
+    new = []
+    for at in range(count):
+        id = UUID(int=(7 << 76) + (2 << 62) + at)
+        made = written_moment(first.made_at.utc - timedelta(days=(count - at) // A_DAY + 1)).encode()
+        told = raw.replace(id_was, str(id).encode()).replace(made_was, made)
+        new.append(NewLine(id, first.kind, None, None, 0, told))
+    phone.book.save(enrolment, new)
     # All of it handed in and pulled since, as the entries of a season are.
     phone.book.disk.write(
         lambda one: one.execute("UPDATE enrolments SET handed = ?, pulled_line = ?", (count + 1, count + 1))
