@@ -171,7 +171,7 @@ def test_the_year_is_one_printed_page_however_much_there_is_to_tell(yard: Farmya
 def test_in_spanish_the_reports_say_the_same(yard: Farmyard):
     client = signed_in(yard.hand("Ilex Marl", "owner", "es"))
     assert "Informes" in client.get(yard.page("reports")).content.decode()
-    assert "Hojas en el portón" in client.get(yard.page("report_year", yard.at.year)).content.decode()
+    assert "Hojas en la entrada" in client.get(yard.page("report_year", yard.at.year)).content.decode()
 
 
 def soil(yard: Farmyard, field: UUID, years: dict[int, str], **more: str) -> None:
