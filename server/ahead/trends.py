@@ -64,7 +64,7 @@ def rests(farm: UUID, today: date) -> list[Rest]:
         )
         if since is not None:
             mine = rounds.get(field.id, [])
-            weeds, hard = _trend(mine, since, _weeds), _trend(mine, since, _hard)
+            weeds, hard = trend_since(mine, since, weeds_of), trend_since(mine, since, hard_of)
             out.append(Rest(field.id, field.name, since, weeds, hard))
     return out
 
@@ -78,7 +78,10 @@ def _rest_since(legs: Sequence[Leg], today: date) -> date | None:
     return known[cash[-1] + 1].starts_on
 
 
-def _trend(rounds: Iterable[RoundWalked], since: date, read: Callable[[RoundWalked], Seen | None]) -> Trend:
+def trend_since(
+    rounds: Iterable[RoundWalked], since: date, read: Callable[[RoundWalked], Seen | None]
+) -> Trend:
+    """How what is read of the rounds since a day goes; a round that ``read`` gives None for is not counted."""
     seen = sorted(found for one in rounds if (found := read(one)) is not None and found[0] >= since)
     line = None
     if len(seen) >= LEAST_ROUNDS:
@@ -90,11 +93,11 @@ def _trend(rounds: Iterable[RoundWalked], since: date, read: Callable[[RoundWalk
     return Trend(len(seen), seen[0][1] if seen else None, seen[-1][1] if seen else None, line)
 
 
-def _weeds(walked: RoundWalked) -> Seen | None:
+def weeds_of(walked: RoundWalked) -> Seen | None:
     found = weed_round(walked)
     return None if found is None or found.mean_pct is None else (found.on, found.mean_pct)
 
 
-def _hard(walked: RoundWalked) -> Seen | None:
+def hard_of(walked: RoundWalked) -> Seen | None:
     found = firm_round(walked)
     return None if found is None or found.over_pct is None else (found.on, found.over_pct)

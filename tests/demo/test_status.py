@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import json
+from datetime import date
+from itertools import pairwise
+from statistics import NormalDist
 from uuid import UUID
 
 import pytest
 
-from demo_fixtures import farm, people
+from demo_fixtures import farm, firmness, people, weeds
 from demo_fixtures.book import LAST_NIGHT, book, season_of
 from demo_fixtures.expected import FILE
+from demo_fixtures.rotation import COURSES
+from server.ahead.trends import hard_of, trend_since, weeds_of
 from shared.errors import Unsound
 from shared.rules import sheets_in_force
 from shared.status.due import FieldToday, field_dues
 from shared.status.field_status import fold
 from shared.status.gate import gate_days, gate_sheet
+from shared.status.gathering import gathered
 from shared.status.holding import holding
 from shared.status.leaf_room import closed_by, leaf_room
 from shared.status.registers import Ground, leaf_intake
@@ -117,3 +123,33 @@ def test_every_load_of_the_season_is_in_the_register_with_its_yards(facts, groun
         for row in on_fields:
             last = grounds_by_id[row.to].status.last_done("spread")
             assert (row.spread_on is None) == (last.on < row.on), row
+
+
+def drawn_pct(measure, plot, day):
+    """What the rounds of a day were drawn around: the mean cover of weeds, or the share of points over 300 psi."""
+    year = season_of(LAST_NIGHT).year
+    if measure is weeds_of:
+        return weeds.mean_pct(plot, day, year)
+    middle = firmness.middle_psi(plot, day, year)
+    return 100.0 * (1.0 - NormalDist(middle, 52.0).cdf(firmness.LIMIT_PSI))
+
+
+# The invented farm probes every second April: one rest alone is long enough for a line of hard points.
+@pytest.mark.parametrize(("measure", "rests"), [(weeds_of, 5), (hard_of, 1)])
+def test_most_lines_of_a_rest_hold_the_change_that_the_farm_was_drawn_with(facts, grounds, measure, rests):
+    year, told = season_of(LAST_NIGHT).year, []
+    for plot, ground in grounds.items():
+        rounds = [one for each in gathered(facts, ground.land, farm.ZONE).values() for one in each.rounds]
+        cash = [year + at for at, _ in COURSES[plot].cash]
+        for before, after in pairwise(cash):
+            rest = [one for one in rounds if date(before + 1, 1, 1) <= one.last[0] < date(after, 1, 1)]
+            days = sorted(found[0] for one in rest if (found := measure(one)) is not None)
+            line = trend_since(rest, date(before + 1, 1, 1), measure).line
+            if line is None:
+                continue
+            change = drawn_pct(measure, plot, days[-1]) - drawn_pct(measure, plot, days[0])
+            true = change / ((days[-1] - days[0]).days / 365.2425)
+            told.append((plot, line.low <= true <= line.high, line.rises))
+    assert len(told) >= rests
+    assert sum(held for _, held, _ in told) >= 0.75 * len(told)
+    assert not any(rises for *_, rises in told)
