@@ -66,8 +66,9 @@ class InPlacePresenter(WritesOne):
         body: Any = fact.body
         for slot in ASKED[fact.kind].slots:
             self.figures[slot.key] = Keyed(slot.parts, written(getattr(body, slot.key)))
-        if fact.kind == "answer" and body.ask:
-            self.answers["ask"] = body.ask
+        for ask in self._asks():
+            if (said := getattr(body, ask.key, None)) in ask.options:
+                self.answers[ask.key] = said
         if len(classes := _classes(body)) == 1:
             self.answers["classes"] = classes[0]
 
@@ -88,6 +89,11 @@ class InPlacePresenter(WritesOne):
         """A stop of which quadrats were counted plant by plant has no class to choose, one of several none alone."""
         classed = len(_classes(self._fact().body)) == 1
         return tuple(one for one in self._asked().asks if classed or one.key != "classes")
+
+    def _in_other_words(self, ask: Ask) -> bool:
+        """Whether the entry answers it by a word that is none of the choices; that word stays until one is chosen."""
+        said = getattr(self._fact().body, ask.key)
+        return isinstance(said, str) and said not in ask.options
 
     def _choice(self, ask: Ask) -> ChoiceView:
         said = self._asked().said
@@ -126,6 +132,8 @@ class InPlacePresenter(WritesOne):
         changed |= {key: int(value) for key, value in changed.items() if key in WHOLE and value is not None}
         for ask in self._asks():
             said = self.answers.get(ask.key)
+            if said is None and self._in_other_words(ask):
+                continue
             changed[ask.key] = (said,) if ask.key == "classes" else said
         for key in self._asked().words:
             changed[key] = self.typed.get(key, "").strip() or None

@@ -290,3 +290,17 @@ def test_a_count_is_filled_in_as_it_was_keyed(desk: Desk) -> None:
     case = Case(Work("disk", passes=2, depth_in=Decimal("3.5")), keyed("passes", "3"), {})
     page = page_of(desk, saved(desk, case).entry.id)
     assert [slot.figure for slot in page.view().slots] == ["3.5", "2", ""]
+
+
+def test_a_stage_in_words_of_ones_own_stays_until_another_is_chosen(desk: Desk) -> None:
+    own = Case(Cover("orchardgrass", Decimal(22), "few", stage="first pollen"), keyed("height_in", "21"), {})
+    first = saved(desk, own).entry
+    for choose, stage in ((None, "first pollen"), ("boot", "boot")):
+        page = page_of(desk, first.id)
+        keyed("height_in", "21")(desk, page)
+        if choose:
+            page.pick("stage", choose)
+        page.pick("corrected_for", "misread")
+        page.save()
+        newest: Any = desk.phone.book.written(desk.session.enrolment, None, 1)[0].entry.body
+        assert (newest.body.stage, newest.body.height_in) == (stage, Decimal(21))

@@ -28,7 +28,7 @@ def test_ground_is_a_state_and_a_thread(desk: Desk) -> None:
     (body,) = desk.bodies("ground")
     assert (body.state, body.thread) == ("moist", "rolls")
     said, _ = desk.session.facts["said"]
-    assert said.text == "Stay off."
+    assert said.text == "Stay off. A thread rolls out long."
     assert said.wrong
 
 

@@ -372,6 +372,10 @@ def more(stage: Stage) -> None:
     stage.go("more")
 
 
+def next_jobs(stage: Stage) -> None:
+    stage.go("next_jobs")
+
+
 def looks(stage: Stage) -> None:
     stage.go("looks")
 
@@ -544,6 +548,7 @@ SCENES: tuple[Scene, ...] = (
     wrote_struck,
     hand_in,
     more,
+    next_jobs,
     looks,
     ground,
     ground_figures,
