@@ -171,8 +171,10 @@ def look_at_the_field_of_the_round(page: Page, home: str, ids: dict[str, str]) -
     mean = sum(HEIGHTS) / len(HEIGHTS)
     assert "10 stops" in text
     assert f"{mean:.0f}" in text
-    assert page.locator("figure.plot line.point").count() == 1
-    assert f"{mean:.1f}" in page.locator("figure.plot details").text_content()
+    over_years, this_season = page.locator("figure.plot:has(line.point)").all()
+    for plot in (over_years, this_season):
+        assert plot.locator("line.point").count() == 1
+        assert f"{mean:.1f}" in plot.locator("details").text_content()
     assert f"{area_ac(LOWER):.1f}" in text
 
 
