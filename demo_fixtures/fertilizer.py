@@ -12,8 +12,8 @@ from demo_fixtures.rotation import CABBAGE, CORN, GARLIC, SQUASH
 from demo_fixtures.soil import CORBEL, FENNEL_RIDGE, METHOD
 from shared.ahead.fertilizer_sheet import Table
 
-SHEET = "made up for the demo: Fescue County planting sheet"
-PRICES = "made up for the demo: spring list, Bramble Cooperative"
+SHEET = "Fescue County planting sheet (made up for the demo)"
+PRICES = "Bramble Cooperative spring list (made up for the demo)"
 NITROGEN = {GARLIC: "110", CABBAGE: "130", CORN: "120", SQUASH: "80"}
 LB = {"P2O5": ("140", "90", "40"), "K2O": ("160", "110", "60")}
 LEVELS = {FENNEL_RIDGE: ("low", "medium", "high"), CORBEL: ("low", "medium", "optimum")}
