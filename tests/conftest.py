@@ -44,6 +44,7 @@ FAMILY = {
     ("server", "registers"): "manager",
     ("server", "reading"): "manager",
     ("server", "ahead"): "ahead",
+    ("server", "web", "ahead"): "ahead",
     ("shared", "status"): "ahead",
 }
 
