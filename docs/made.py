@@ -89,7 +89,9 @@ def pictures_taken() -> int:
     # What the pictures need (Xvfb, Chromium) the pages don't.
     import pictures
 
-    return pictures.main([])
+    # Kivy settles once in a process, and each list of scenes wants its own.
+    drawn = subprocess.run([sys.executable, str(Path(__file__).parent / "phone_pictures.py")], check=False)
+    return drawn.returncode or pictures.main([])
 
 
 if __name__ == "__main__":

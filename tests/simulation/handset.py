@@ -18,6 +18,14 @@ from tests.simulation.network import Network
 from tests.simulation.server_end import Crash, ServerEnd
 
 APP, OLD_APP = "0.1.0", "0.0.9"
+NAMES_UNDONE = """
+DROP INDEX entries_by_named;
+DROP TRIGGER entries_never_rewritten;
+ALTER TABLE entries DROP COLUMN names;
+CREATE TRIGGER entries_never_rewritten BEFORE UPDATE OF id ON entries
+    BEGIN SELECT RAISE(ABORT, 'an entry is never written again'); END;
+PRAGMA user_version = 2;
+"""
 
 
 class Handset:
@@ -54,6 +62,13 @@ class Handset:
         clock = self.phone.clock
         self.phone = replace(self._made(), clock=clock, receiver=self.phone.receiver)
         self.paces = {}
+
+    def renew_from_an_older_app(self) -> None:
+        """The storage as the app before looking up by names left it; this app brings it up as it starts."""
+        self.phone.book.close()
+        with closing(sqlite3.connect(self.file)) as connection:
+            connection.executescript(NAMES_UNDONE)
+        self.restart()
 
     def keep_image(self) -> None:
         self.disk.one("PRAGMA wal_checkpoint(TRUNCATE)")

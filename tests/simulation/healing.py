@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from typing import Any
 
 from mobile.actions.hand_in import hand_in, waiting_line
+from mobile.actions.own import as_written, hands, own_facts, unpulled_in_force
 from server.book.export import exported
 from server.book.models import Row
 from server.status import models as status
 from server.status.following import followed
 from server.status.writes import rebuild
+from shared.errors import Unsound
 from shared.proof.check import check
+from shared.status.standing import standing
 from shared.sync.chain import NO_HEAD, first_chain, next_chain, next_head
 from shared.wire.pull import row_tree
 from shared.wire.push import read_push
+from shared.words.entry import Written
 from tests.mobile.kit import cover
 from tests.simulation.handset import APP, Handset
 from tests.simulation.world import Laid, Step, World, book_shas
@@ -79,6 +84,7 @@ def check_healed(world: World) -> None:
     for handset in world.handsets:
         for farm, at in handset.farms.items():
             check_copy(handset, at)
+            check_what_stands(handset, at)
             check_few_requests(world, handset, farm, at)
     check_replays(world)
 
@@ -181,6 +187,26 @@ def check_copy(handset: Handset, at: int) -> None:
         assert mine == fresh[kind], f"I6: another copy of {kind}"
         for id, row in mine.items():
             assert handset.phone.book.row(at, kind, id) == row
+
+
+def check_what_stands(handset: Handset, at: int) -> None:
+    """I4: an entry looked up with what speaks of it says what the whole book says of it, also on a phone whose book an
+    older app wrote."""
+    assert unpulled_in_force(handset.phone, at) == unpulled_in_force(handset.phone, at) == ()
+    for _ in range(2):
+        lines = [one for one in _readable(handset, at) if one.outcome != "refused"]
+        whole = {one.id: one for one in standing(lines, hands(handset.phone, at)).facts}
+        for id in [one.entry.id for one in lines]:
+            assert own_facts(handset.phone, at, [id]).get(id) == whole.get(id), "I4: it says two things"
+        handset.renew_from_an_older_app()
+
+
+def _readable(handset: Handset, at: int) -> Iterator[Written]:
+    """Own entries, but for lines spoiled on purpose."""
+    who = handset.phone.book.enrolment(at)
+    for line in handset.phone.book.since(at, 1):
+        with suppress(Unsound):
+            yield as_written(who, line)
 
 
 def check_few_requests(world: World, handset: Handset, farm: int, at: int) -> None:
