@@ -37,9 +37,12 @@ FAMILY = {
     ("kills",): "sync",
     ("walls",): "sync",
     ("mobile", "storage"): "sync",
-    ("mobile", "actions"): "sync",
     ("mobile", "transport"): "sync",
     ("mobile",): "phone",
+    ("server", "test_commands.py"): "house",
+    ("server", "test_documents.py"): "house",
+    ("server", "test_erasing.py"): "manager",
+    ("server", "test_rebuilding.py"): "manager",
     ("server", "web"): "manager",
     ("server", "registers"): "manager",
     ("server", "reading"): "manager",
@@ -50,11 +53,11 @@ FAMILY = {
 
 
 def family(nodeid: str) -> str:
-    """The family of a test, by the longest folder path that is listed."""
-    folders = Path(nodeid.split("::")[0]).parts[1:-1]
-    for length in range(len(folders), 0, -1):
-        if folders[:length] in FAMILY:
-            return FAMILY[folders[:length]]
+    """The family of a test, by the longest path that is listed, of its file or of a folder that it is in."""
+    parts = Path(nodeid.split("::")[0]).parts[1:]
+    for length in range(len(parts), 0, -1):
+        if parts[:length] in FAMILY:
+            return FAMILY[parts[:length]]
     return "house"
 
 

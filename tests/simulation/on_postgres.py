@@ -12,7 +12,7 @@ from tests.simulation.schedules import TOURS
 from tests.simulation.test_simulation import assert_it_met_enough, simulate
 from tests.simulation.world import Laid
 
-SCHEDULES = int(os.environ.get("SCHEDULES_ON_POSTGRESQL", "8"))
+SCHEDULES = int(os.environ.get("SCHEDULES_ON_POSTGRESQL", "5"))
 STEPS = 30
 ON_BOTH = ("a_carry_file_beyond_a_gap", "somebody_whom_a_restore_forgot")
 
