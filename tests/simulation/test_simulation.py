@@ -17,7 +17,7 @@ from tests.simulation.schedules import TOURS
 from tests.simulation.world import Laid, Step, World, book_shas
 from tests.simulation.writing import FORMS, GOLDENS
 
-SCHEDULES = 24
+SCHEDULES = 21
 STEPS = 30
 
 PHONE, FARM, FEW = st.integers(0, 2), st.integers(0, 1), st.integers(1, 4)
